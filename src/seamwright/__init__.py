@@ -1,0 +1,1 @@
+"""Seamwright: from the drawing of a pieced board to a proven glue-up plan."""

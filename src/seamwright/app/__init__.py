@@ -1,0 +1,1 @@
+"""Use cases: one function for each verb the user knows; wires the rooms together."""

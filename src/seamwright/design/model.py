@@ -1,0 +1,71 @@
+"""What is wanted: the drawing of a board as patches."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import Enum
+
+from seamwright.geometry import Polygon
+
+
+class Unit(Enum):
+    """The unit a design is written and shown in."""
+
+    INCH = "in"
+    MM = "mm"
+
+
+class Kind(Enum):
+    """How the pattern is made."""
+
+    THROUGH = "through"
+    """Every piece runs from the front face to the back."""
+    OVERLAY = "overlay"
+    """Thin pieces glued onto a backing."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Patch:
+    """One piece as drawn: one wood, one grain direction.
+
+    Attributes:
+        name: short name, unique in its drawing ("7", or "turnstile 3 · 2").
+        points: outline [mm], anticlockwise, in the board's frame (x right, y up), no point
+            on a straight edge except where neighbours end there.
+        wood: letter of the wood in ``Drawing.woods``.
+        grain_deg: direction of the grain [° from x, anticlockwise], in [0, 180).
+    """
+
+    name: str
+    points: Polygon
+    wood: str
+    grain_deg: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Drawing:
+    """A checked board: patches that tile the outline.
+
+    Attributes:
+        title: the user's name for it.
+        unit: unit of the design file; lengths here are always mm.
+        thickness_mm: finished thickness, more than 0.
+        kind: pattern runs through, or lies on a backing.
+        woods: (letter, name of the wood) in the order of the file.
+        patches: the pieces, in drawing order.
+        outline: the board's edge [mm], anticlockwise.
+        copies: how many equal boards are wanted, 1 or more.
+    """
+
+    title: str
+    unit: Unit
+    thickness_mm: float
+    kind: Kind
+    woods: tuple[tuple[str, str], ...]
+    patches: tuple[Patch, ...]
+    outline: Polygon
+    copies: int = 1
+
+    def wood_name(self, letter: str) -> str:
+        """The full name of the wood behind a letter; the letter itself where it has none."""
+        return dict(self.woods).get(letter, letter)

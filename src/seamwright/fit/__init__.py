@@ -1,0 +1,1 @@
+"""Tolerances before cutting and measured sizes after."""

@@ -1,0 +1,1 @@
+"""Minutes, money and the calendar of glue-ups."""

@@ -1,0 +1,1 @@
+"""Pictures of boards and steps, drawn from the plan."""

@@ -1,0 +1,43 @@
+"""The plan: frozen steps from stick to board, and the shop they are made in."""
+
+from seamwright.plan.model import Plan
+from seamwright.plan.shop import Allowances, Limits, Minutes, Saws, Shop
+from seamwright.plan.steps import (
+    EdgeCut,
+    Laminate,
+    Machine,
+    Mill,
+    Placed,
+    Resaw,
+    SawCut,
+    SetUp,
+    Slice,
+    Step,
+    Surface,
+    Trim,
+    inputs,
+    set_ups,
+)
+
+__all__ = [
+    "Allowances",
+    "EdgeCut",
+    "Laminate",
+    "Limits",
+    "Machine",
+    "Mill",
+    "Minutes",
+    "Placed",
+    "Plan",
+    "Resaw",
+    "SawCut",
+    "Saws",
+    "SetUp",
+    "Shop",
+    "Slice",
+    "Step",
+    "Surface",
+    "Trim",
+    "inputs",
+    "set_ups",
+]

@@ -1,0 +1,46 @@
+"""A whole plan."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from seamwright.plan.shop import Shop
+from seamwright.plan.steps import Step, inputs
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Plan:
+    """Steps from stick to board, in an order in which they can be done.
+
+    Attributes:
+        title: of the drawing it makes.
+        steps: in working order; a step's inputs are made by earlier steps.
+        board: id of the kind that is the finished board, in the drawing's frame.
+        copies: finished boards wanted.
+        shop: the shop it is planned for.
+    """
+
+    title: str
+    steps: tuple[Step, ...]
+    board: str
+    copies: int
+    shop: Shop
+
+    def maker(self, part: str) -> Step:
+        """The step that makes a kind.
+
+        Raises:
+            KeyError: no step makes it.
+        """
+        for step in self.steps:
+            if step.makes == part:
+                return step
+        raise KeyError(part)
+
+    def number(self, part: str) -> int:
+        """The number, from 1, of the step that makes a kind."""
+        return self.steps.index(self.maker(part)) + 1
+
+    def users(self, part: str) -> tuple[Step, ...]:
+        """The steps that use a kind up."""
+        return tuple(step for step in self.steps if part in inputs(step))

@@ -1,0 +1,236 @@
+"""The steps a plan is made of: small, frozen, printable.
+
+Every step takes parts of known kinds and makes parts of one new kind. A kind has an id ("S1",
+"L2", "P3", "U4"); all parts of a kind are equal. A kind has its own frame: millimetres, x to the
+right, y up, seen from the show face. Depth runs from the show face to the back.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import Enum
+from typing import ClassVar
+
+from seamwright.geometry import IDENTITY, Motion
+
+
+class Machine(Enum):
+    """What is set before a cut is made."""
+
+    PLANER = "planer"
+    RIP_FENCE = "rip fence"
+    SLED = "crosscut sled"
+    RESAW_FENCE = "resaw fence"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SetUp:
+    """One setting of one machine; equal settings in a row are made once.
+
+    Attributes:
+        machine: what is set.
+        size_mm: fence or stop distance, thickness at the planer [mm].
+        angle_deg: angle between blade and reference edge [°]; 90 is square.
+        match: id of the kind whose real size this setting must match; "" where the drawing rules.
+    """
+
+    machine: Machine
+    size_mm: float
+    angle_deg: float = 90.0
+    match: str = ""
+
+    @property
+    def key(self) -> tuple[str, int, int]:
+        """Equal keys mean the same setting (to 1 µm and 0.001°)."""
+        return (self.machine.value, round(self.size_mm * 1000), round(self.angle_deg * 1000))
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SawCut:
+    """One pass of the saw across a bar that lies along x with its reference edge on y = 0.
+
+    The kerf is a band; its left face passes through (at_mm, 0) in direction angle_deg.
+
+    Attributes:
+        at_mm: where the left face meets the reference edge [mm].
+        angle_deg: direction of the cut [°], strictly between 0 and 180; 90 is square.
+    """
+
+    at_mm: float
+    angle_deg: float = 90.0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class EdgeCut:
+    """A cut that takes something off a part: what lies left of the line stays.
+
+    The kerf is a band to the right of the line through (x_mm, y_mm) in direction angle_deg.
+    """
+
+    x_mm: float
+    y_mm: float
+    angle_deg: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Placed:
+    """A part set in its place before gluing: which kind, moved how."""
+
+    part: str
+    at: Motion = IDENTITY
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Mill:
+    """Mill sticks: grain along x, lower left corner at the origin.
+
+    Attributes:
+        makes: id of the stick kind.
+        count: sticks made.
+        wood: letter of the wood.
+        length_mm, width_mm, depth_mm: finished size [mm]; x, y and depth.
+    """
+
+    verb: ClassVar[str] = "mill"
+    makes: str
+    count: int
+    wood: str
+    length_mm: float
+    width_mm: float
+    depth_mm: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Slice:
+    """Cut bars (sticks or strip sets) across into equal pieces.
+
+    ``per_bar + 1`` cuts: the first squares the end, each further one frees a piece. Piece i lies
+    between the right face of cut i and the left face of cut i + 1. The made kind's frame is the
+    bar's, moved so that the first piece's left face meets y = 0 at x = 0. With ``head_to_tail``
+    the bar is turned end for end between cuts' angles, so every second piece is the first one
+    turned by 180°.
+
+    Attributes:
+        takes, bars: kind and number of bars cut up.
+        makes, count: kind and number of pieces made, ``bars * per_bar``.
+        per_bar: pieces from each bar.
+        cuts: the cuts along one bar, left to right.
+        set_up: stop and angle; for head to tail the second angle mirrors the first.
+    """
+
+    verb: ClassVar[str] = "slice"
+    takes: str
+    bars: int
+    makes: str
+    count: int
+    per_bar: int
+    cuts: tuple[SawCut, ...]
+    head_to_tail: bool
+    set_up: SetUp
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Trim:
+    """Saw off edges or corners of a part, one straight cut after another.
+
+    The made kind keeps the frame of the taken kind.
+    """
+
+    verb: ClassVar[str] = "trim"
+    takes: str
+    makes: str
+    count: int
+    cuts: tuple[EdgeCut, ...]
+    set_ups: tuple[SetUp, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Laminate:
+    """Glue parts together along parallel straight seams, in one clamping each.
+
+    Attributes:
+        makes, count: kind and number made.
+        parts: every part of one lamination in its place, in order across the seams.
+        seams_deg: direction of the glue lines in the made kind's frame [°], in [0, 180).
+        clampings: times the clamps are loaded for all ``count`` (several may share a clamping).
+    """
+
+    verb: ClassVar[str] = "laminate"
+    makes: str
+    count: int
+    parts: tuple[Placed, ...]
+    seams_deg: float
+    clampings: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Resaw:
+    """Saw deep billets into equal leaves, face to face.
+
+    A billet of depth D gives ``leaves`` leaves of (D − (leaves − 1)·kerf) / leaves.
+
+    Attributes:
+        takes, billets: kind and number of billets.
+        makes, count: kind and number of leaves, ``billets * leaves``.
+        leaves: leaves from one billet, 2 or more.
+        set_up: resaw fence.
+    """
+
+    verb: ClassVar[str] = "resaw"
+    takes: str
+    billets: int
+    makes: str
+    count: int
+    leaves: int
+    set_up: SetUp
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Surface:
+    """Plane both faces down to a depth.
+
+    Attributes:
+        takes, makes, count: kind in, kind out, number.
+        depth_mm: depth afterwards [mm].
+        set_up: planer setting.
+    """
+
+    verb: ClassVar[str] = "surface"
+    takes: str
+    makes: str
+    count: int
+    depth_mm: float
+    set_up: SetUp
+
+
+Step = Mill | Slice | Trim | Laminate | Resaw | Surface
+
+
+def inputs(step: Step) -> dict[str, int]:
+    """Kinds a step uses up and how many of each for its whole count."""
+    if isinstance(step, Mill):
+        return {}
+    if isinstance(step, Slice):
+        return {step.takes: step.bars}
+    if isinstance(step, Resaw):
+        return {step.takes: step.billets}
+    if isinstance(step, Laminate):
+        used: dict[str, int] = {}
+        for placed in step.parts:
+            used[placed.part] = used.get(placed.part, 0) + step.count
+        return used
+    return {step.takes: step.count}
+
+
+def set_ups(step: Step) -> tuple[SetUp, ...]:
+    """Machine settings a step needs, in order."""
+    if isinstance(step, Mill):
+        return (
+            SetUp(machine=Machine.PLANER, size_mm=step.depth_mm),
+            SetUp(machine=Machine.RIP_FENCE, size_mm=step.width_mm),
+        )
+    if isinstance(step, Trim):
+        return step.set_ups
+    if isinstance(step, Laminate):
+        return ()
+    return (step.set_up,)

@@ -1,0 +1,1 @@
+"""Decides how a drawing is made: searches the options and chooses exactly."""

@@ -1,0 +1,1 @@
+"""Boards on hand with their flaws, and how to cut sticks from them."""

@@ -1,0 +1,1 @@
+"""The shop on screen: a local web app over app."""

@@ -1,0 +1,1 @@
+"""What is kept between days: jobs, rack, shop, measurements."""

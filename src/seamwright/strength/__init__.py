@@ -1,0 +1,1 @@
+"""Moisture and load mechanics of a pieced board."""

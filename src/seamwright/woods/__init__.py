@@ -1,0 +1,1 @@
+"""Woods: movement, strength, hazards; every value with its source."""

@@ -16,6 +16,7 @@ from seamwright.plan.steps import (
     Surface,
     Trim,
     inputs,
+    outputs,
     set_ups,
 )
 
@@ -39,5 +40,6 @@ __all__ = [
     "Surface",
     "Trim",
     "inputs",
+    "outputs",
     "set_ups",
 ]

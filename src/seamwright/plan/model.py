@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from seamwright.plan.shop import Shop
-from seamwright.plan.steps import Step, inputs
+from seamwright.plan.steps import Step, inputs, outputs
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -33,7 +33,7 @@ class Plan:
             KeyError: no step makes it.
         """
         for step in self.steps:
-            if step.makes == part:
+            if part in outputs(step):
                 return step
         raise KeyError(part)
 

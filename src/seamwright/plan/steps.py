@@ -104,18 +104,28 @@ class Mill:
 class Slice:
     """Cut bars (sticks or strip sets) across into equal pieces.
 
-    ``per_bar + 1`` cuts: the first squares the end, each further one frees a piece. Piece i lies
-    between the right face of cut i and the left face of cut i + 1. The made kind's frame is the
-    bar's, moved so that the first piece's left face meets y = 0 at x = 0. With ``head_to_tail``
-    the bar is turned end for end between cuts' angles, so every second piece is the first one
-    turned by 180°.
+    With a rough first end (``squared`` false) there are ``per_bar + 1`` cuts: the first squares
+    the end, each further one frees a piece, and piece i lies between the right face of cut i and
+    the left face of cut i + 1. With ``squared`` true the bar's end at x = 0 is already a clean
+    face at the angle of the cuts, there are ``per_bar`` cuts, and the first piece begins there.
+
+    The made kind's frame is the bar's, moved along x so that the first piece's left face meets
+    y = 0 at x = 0. With ``head_to_tail`` the cuts alternate between two angles and every second
+    piece is the first one turned by 180°.
 
     Attributes:
         takes, bars: kind and number of bars cut up.
         makes, count: kind and number of pieces made, ``bars * per_bar``.
         per_bar: pieces from each bar.
         cuts: the cuts along one bar, left to right.
-        set_up: stop and angle; for head to tail the second angle mirrors the first.
+        head_to_tail: whether pieces lie head to tail.
+        set_up: stop and angle of the first cut.
+        second_set_up: stop and angle of every second cut, where turning the bar over between cuts
+            does not do it.
+        squared: whether the bar's first end is already true.
+        rest: id of the kind that is what remains of each bar, to be sliced further, in the bar's
+            frame moved along x so that the right face of the last cut meets y = 0 at x = 0;
+            "" where what remains is an offcut.
     """
 
     verb: ClassVar[str] = "slice"
@@ -127,6 +137,9 @@ class Slice:
     cuts: tuple[SawCut, ...]
     head_to_tail: bool
     set_up: SetUp
+    second_set_up: SetUp | None = None
+    squared: bool = False
+    rest: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -222,6 +235,14 @@ def inputs(step: Step) -> dict[str, int]:
     return {step.takes: step.count}
 
 
+def outputs(step: Step) -> dict[str, int]:
+    """Kinds a step makes and how many of each; the rest of sliced bars included."""
+    made = {step.makes: step.count}
+    if isinstance(step, Slice) and step.rest:
+        made[step.rest] = step.bars
+    return made
+
+
 def set_ups(step: Step) -> tuple[SetUp, ...]:
     """Machine settings a step needs, in order."""
     if isinstance(step, Mill):
@@ -233,4 +254,6 @@ def set_ups(step: Step) -> tuple[SetUp, ...]:
         return step.set_ups
     if isinstance(step, Laminate):
         return ()
+    if isinstance(step, Slice) and step.second_set_up is not None:
+        return (step.set_up, step.second_set_up)
     return (step.set_up,)

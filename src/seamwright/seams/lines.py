@@ -1,0 +1,132 @@
+"""Every straight line that carries an edge, and which cells lie left of it, right of it, across it.
+
+Sets of cells are integers used as bit sets: cell 0 is bit 0. Whether a line runs straight through
+a region is then three ANDs, however many cells the region has.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from seamwright.geometry import ANGLE_DEG, ON_LINE_MM, Line, Polygon
+
+_CHUNK = 256
+Floats = NDArray[np.float64]
+
+
+@dataclass(frozen=True, slots=True)
+class Through:
+    """A supporting line and the cells beside it.
+
+    Attributes:
+        line: the line, directed into the upper half plane (angle in [0, 180)).
+        direction: number of its direction; equal numbers are parallel.
+        left, right, crossed: cells wholly left, wholly right, on both sides (bit sets).
+    """
+
+    line: Line
+    direction: int
+    left: int
+    right: int
+    crossed: int
+
+    def divides(self, region: int) -> bool:
+        """Whether the line runs straight through a region along its seams, crossing no cell."""
+        return not self.crossed & region and bool(self.left & region) and bool(self.right & region)
+
+
+def supporting_lines(cells: Sequence[Polygon]) -> tuple[Through, ...]:
+    """All lines that carry an edge of a cell, each once, sorted by direction and then offset.
+
+    Args:
+        cells: simple polygons [mm], anticlockwise.
+    Returns:
+        One entry for each distinct line; lines within the tolerance are one line.
+    """
+    if not cells:
+        return ()
+    points, starts = _flatten(cells)
+    ux, uy, offset, direction = _distinct_lines(points, starts)
+    entries: list[Through] = []
+    for begin in range(0, len(ux), _CHUNK):
+        part = slice(begin, begin + _CHUNK)
+        sides = (
+            np.outer(ux[part], points[:, 1]) - np.outer(uy[part], points[:, 0]) - offset[part, None]
+        )
+        low = np.minimum.reduceat(sides, starts, axis=1)
+        high = np.maximum.reduceat(sides, starts, axis=1)
+        above, below = high > ON_LINE_MM, low < -ON_LINE_MM
+        left = _bit_sets(above & ~below)
+        right = _bit_sets(below & ~above)
+        crossed = _bit_sets(above & below)
+        for i in range(len(left)):
+            at = begin + i
+            line = Line(float(ux[at]), float(uy[at]), float(offset[at]))
+            entries.append(Through(line, int(direction[at]), left[i], right[i], crossed[i]))
+    return tuple(entries)
+
+
+def _flatten(cells: Sequence[Polygon]) -> tuple[Floats, NDArray[np.int64]]:
+    sizes = np.array([len(cell) for cell in cells])
+    starts = np.concatenate(([0], np.cumsum(sizes)[:-1])).astype(np.int64)
+    points = np.array([point for cell in cells for point in cell], dtype=np.float64)
+    return points, starts
+
+
+def _distinct_lines(
+    points: Floats, starts: NDArray[np.int64]
+) -> tuple[Floats, Floats, Floats, NDArray[np.int64]]:
+    following = np.arange(1, len(points) + 1)
+    ends = np.concatenate((starts[1:], [len(points)]))
+    following[ends - 1] = starts
+    ahead = points[following]
+    delta = ahead - points
+    length = np.hypot(delta[:, 0], delta[:, 1])
+    ux, uy = delta[:, 0] / length, delta[:, 1] / length
+    backwards = (uy < -1e-12) | ((np.abs(uy) <= 1e-12) & (ux < 0.0))
+    ux, uy = np.where(backwards, -ux, ux), np.where(backwards, -uy, uy)
+    angle = np.degrees(np.arctan2(uy, ux))
+    angle = np.where(angle > 180.0 - ANGLE_DEG / 2.0, angle - 180.0, angle)
+    direction, representative = _directions(angle, length)
+    ux, uy = ux[representative], uy[representative]
+    middle = (points + ahead) / 2.0
+    offset = ux * middle[:, 1] - uy * middle[:, 0]
+    order = np.lexsort((offset, direction))
+    new = np.ones(len(order), dtype=bool)
+    new[1:] = (np.diff(direction[order]) != 0) | (np.diff(offset[order]) > ON_LINE_MM)
+    keep = order[new]
+    return ux[keep], uy[keep], offset[keep], direction[keep]
+
+
+def _directions(angle: Floats, length: Floats) -> tuple[NDArray[np.int64], NDArray[np.int64]]:
+    """Number the directions; the longest edge of each stands for all of it."""
+    order = np.argsort(angle, kind="stable")
+    steps = np.concatenate(([0], (np.diff(angle[order]) > ANGLE_DEG).astype(np.int64)))
+    number = np.empty(len(angle), dtype=np.int64)
+    number[order] = np.cumsum(steps)
+    longest = np.lexsort((-length, number))
+    first = np.concatenate(([True], np.diff(number[longest]) != 0))
+    return number, longest[first][number]
+
+
+def _bit_sets(rows: NDArray[np.bool_]) -> list[int]:
+    packed = np.packbits(rows, axis=1, bitorder="little")
+    return [int.from_bytes(row.tobytes(), "little") for row in packed]
+
+
+def members(region: int) -> list[int]:
+    """The cells of a bit set, ascending.
+
+    >>> members(0b10110)
+    [1, 2, 4]
+    """
+    found = []
+    while region:
+        low = region & -region
+        found.append(low.bit_length() - 1)
+        region ^= low
+    return found

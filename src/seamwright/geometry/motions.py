@@ -26,6 +26,14 @@ class Motion:
     x_mm: float = 0.0
     y_mm: float = 0.0
 
+    @property
+    def matrix(self) -> tuple[float, float, float, float, float, float]:
+        """(a, b, c, d, e, f) with x' = a·x + b·y + e and y' = c·x + d·y + f."""
+        c, s = cos_deg(self.turn_deg), sin_deg(self.turn_deg)
+        if self.over:
+            return (c, s, s, -c, self.x_mm, self.y_mm)
+        return (c, -s, s, c, self.x_mm, self.y_mm)
+
     def point(self, p: Point) -> Point:
         """Where a point of the part comes to lie."""
         c, s = cos_deg(self.turn_deg), sin_deg(self.turn_deg)

@@ -1,5 +1,6 @@
 """The plan: frozen steps from stick to board, and the shop they are made in."""
 
+from seamwright.plan.effort import Totals, rough_volume_mm3, settings, totals, work_minutes
 from seamwright.plan.model import Plan
 from seamwright.plan.shop import Allowances, Limits, Minutes, Saws, Shop
 from seamwright.plan.steps import (
@@ -38,8 +39,13 @@ __all__ = [
     "Slice",
     "Step",
     "Surface",
+    "Totals",
     "Trim",
     "inputs",
     "outputs",
+    "rough_volume_mm3",
     "set_ups",
+    "settings",
+    "totals",
+    "work_minutes",
 ]

@@ -53,6 +53,7 @@ class Limits:
         slice_min_mm: thinnest slice taken off a bar at the sled.
         part_min_mm: smallest side of a part that is trimmed at the sled.
         resaw_min_leaf_mm: thinnest leaf sawn off a billet.
+        resaw_min_part_mm: smallest side of a billet that is stood against the resaw fence.
         clamp_reach_mm: longest glue-up that fits the clamps.
         seams_per_glue_up: glue lines one person closes within the open time.
     """
@@ -66,6 +67,7 @@ class Limits:
     slice_min_mm: float
     part_min_mm: float
     resaw_min_leaf_mm: float
+    resaw_min_part_mm: float
     clamp_reach_mm: float
     seams_per_glue_up: int
 

@@ -166,6 +166,8 @@ class Laminate:
         parts: every part of one lamination in its place, in order across the seams.
         seams_deg: direction of the glue lines in the made kind's frame [°], in [0, 180).
         clampings: times the clamps are loaded for all ``count`` (several may share a clamping).
+        angled: whether the outer faces are not square to the clamps, so that clamping blocks
+            sawn to the angle go between part and clamp.
     """
 
     verb: ClassVar[str] = "laminate"
@@ -174,6 +176,7 @@ class Laminate:
     parts: tuple[Placed, ...]
     seams_deg: float
     clampings: int
+    angled: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -26,6 +26,7 @@ class Through:
         line: the line, directed into the upper half plane (angle in [0, 180)).
         direction: number of its direction; equal numbers are parallel.
         left, right, crossed: cells wholly left, wholly right, on both sides (bit sets).
+        carried: cells that have an edge on the line (bit set).
     """
 
     line: Line
@@ -33,6 +34,7 @@ class Through:
     left: int
     right: int
     crossed: int
+    carried: int
 
     def divides(self, region: int) -> bool:
         """Whether the line runs straight through a region along its seams, crossing no cell."""
@@ -50,7 +52,8 @@ def supporting_lines(cells: Sequence[Polygon]) -> tuple[Through, ...]:
     if not cells:
         return ()
     points, starts = _flatten(cells)
-    ux, uy, offset, direction = _distinct_lines(points, starts)
+    ux, uy, offset, direction, line_of = _distinct_lines(points, starts)
+    carried = _carriers(line_of, starts, len(ux))
     entries: list[Through] = []
     for begin in range(0, len(ux), _CHUNK):
         part = slice(begin, begin + _CHUNK)
@@ -66,7 +69,9 @@ def supporting_lines(cells: Sequence[Polygon]) -> tuple[Through, ...]:
         for i in range(len(left)):
             at = begin + i
             line = Line(float(ux[at]), float(uy[at]), float(offset[at]))
-            entries.append(Through(line, int(direction[at]), left[i], right[i], crossed[i]))
+            entries.append(
+                Through(line, int(direction[at]), left[i], right[i], crossed[i], carried[at])
+            )
     return tuple(entries)
 
 
@@ -79,7 +84,7 @@ def _flatten(cells: Sequence[Polygon]) -> tuple[Floats, NDArray[np.int64]]:
 
 def _distinct_lines(
     points: Floats, starts: NDArray[np.int64]
-) -> tuple[Floats, Floats, Floats, NDArray[np.int64]]:
+) -> tuple[Floats, Floats, Floats, NDArray[np.int64], NDArray[np.int64]]:
     following = np.arange(1, len(points) + 1)
     ends = np.concatenate((starts[1:], [len(points)]))
     following[ends - 1] = starts
@@ -99,7 +104,18 @@ def _distinct_lines(
     new = np.ones(len(order), dtype=bool)
     new[1:] = (np.diff(direction[order]) != 0) | (np.diff(offset[order]) > ON_LINE_MM)
     keep = order[new]
-    return ux[keep], uy[keep], offset[keep], direction[keep]
+    line_of = np.empty(len(order), dtype=np.int64)
+    line_of[order] = np.cumsum(new) - 1
+    return ux[keep], uy[keep], offset[keep], direction[keep], line_of
+
+
+def _carriers(line_of: NDArray[np.int64], starts: NDArray[np.int64], count: int) -> list[int]:
+    """For each line the cells with an edge on it, as bit sets; edge i starts at point i."""
+    carried = [0] * count
+    cell_of = np.searchsorted(starts, np.arange(len(line_of)), side="right") - 1
+    for line, cell in zip(line_of.tolist(), cell_of.tolist(), strict=True):
+        carried[line] |= 1 << cell
+    return carried
 
 
 def _directions(angle: Floats, length: Floats) -> tuple[NDArray[np.int64], NDArray[np.int64]]:

@@ -1,0 +1,123 @@
+"""What a plan costs: glue-ups, set-ups, cuts, wood and minutes, walked off its steps.
+
+All sticks are milled on one day (each thickness and each rip width set once), and all bars are
+sliced together (each stop and angle set once), because neither waits for anything but sticks and
+strip sets. Every other step makes its own set-ups.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from seamwright.plan.model import Plan
+from seamwright.plan.shop import Shop
+from seamwright.plan.steps import Laminate, Mill, Resaw, SetUp, Slice, Step, Surface, Trim, set_ups
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Totals:
+    """Sums over a plan.
+
+    Attributes:
+        glue_ups: times the clamps are loaded.
+        set_ups: machine settings made.
+        cuts: passes of a saw blade through a part, ripping of sticks aside.
+        sticks: sticks milled.
+        parts: parts cut from bars, spares included.
+        wood_mm3: rough wood the sticks are milled from [mm³].
+        minutes: the shop's minutes, the worth of the wood included.
+    """
+
+    glue_ups: int
+    set_ups: int
+    cuts: int
+    sticks: int
+    parts: int
+    wood_mm3: float
+    minutes: float
+
+
+def rough_volume_mm3(step: Mill, shop: Shop) -> float:
+    """Rough wood for the sticks of one step [mm³]."""
+    extra = shop.allowances
+    return (
+        step.count
+        * (step.length_mm + extra.rough_length_mm)
+        * (step.width_mm + 2.0 * extra.rough_face_mm)
+        * (step.depth_mm + 2.0 * extra.rough_face_mm)
+    )
+
+
+def set_up_minutes(set_up: SetUp, shop: Shop) -> float:
+    """Minutes for one machine setting; a slanted one takes a gauge and a test cut."""
+    square = abs(set_up.angle_deg - 90.0) < 1e-6
+    return shop.minutes.set_up if square else shop.minutes.set_up_angle
+
+
+def cut_count(step: Step) -> int:
+    """Passes of a saw blade in a step."""
+    if isinstance(step, Slice):
+        return step.bars * len(step.cuts)
+    if isinstance(step, Trim):
+        return step.count * len(step.cuts)
+    if isinstance(step, Resaw):
+        return step.billets * (step.leaves - 1)
+    return 0
+
+
+def work_minutes(step: Step, shop: Shop) -> float:
+    """Minutes of work in a step, set-ups and wood aside."""
+    m = shop.minutes
+    if isinstance(step, Mill):
+        return m.stick * step.count
+    if isinstance(step, Slice):
+        return m.slice * cut_count(step)
+    if isinstance(step, Trim):
+        return m.trim * cut_count(step)
+    if isinstance(step, Resaw):
+        return m.resaw * cut_count(step)
+    if isinstance(step, Surface):
+        return m.surface * step.count
+    each = m.glue_up + (m.glue_up_angle if step.angled else 0.0)
+    return each * step.clampings + m.glue_line * (len(step.parts) - 1) * step.count
+
+
+def settings(plan: Plan) -> tuple[tuple[SetUp, ...], ...]:
+    """The settings each step makes anew, step by step, in the order of the plan."""
+    milled: set[object] = set()
+    sliced: set[object] = set()
+    made: list[tuple[SetUp, ...]] = []
+    for step in plan.steps:
+        known: set[object]
+        if isinstance(step, Mill):
+            known = milled
+        elif isinstance(step, Slice):
+            known = sliced
+        else:
+            known = set()
+        new = []
+        for set_up in set_ups(step):
+            if set_up.key not in known:
+                known.add(set_up.key)
+                new.append(set_up)
+        made.append(tuple(new))
+    return tuple(made)
+
+
+def totals(plan: Plan) -> Totals:
+    """Sums over a whole plan."""
+    shop = plan.shop
+    made = [set_up for step in settings(plan) for set_up in step]
+    wood = sum(rough_volume_mm3(step, shop) for step in plan.steps if isinstance(step, Mill))
+    minutes = sum(work_minutes(step, shop) for step in plan.steps)
+    minutes += sum(set_up_minutes(set_up, shop) for set_up in made)
+    minutes += wood / 1e6 * shop.minutes.wood_litre
+    return Totals(
+        glue_ups=sum(step.clampings for step in plan.steps if isinstance(step, Laminate)),
+        set_ups=len(made),
+        cuts=sum(cut_count(step) for step in plan.steps),
+        sticks=sum(step.count for step in plan.steps if isinstance(step, Mill)),
+        parts=sum(step.count for step in plan.steps if isinstance(step, Slice)),
+        wood_mm3=wood,
+        minutes=minutes,
+    )

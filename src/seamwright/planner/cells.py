@@ -1,0 +1,159 @@
+"""From the drawing to cells that can be sawn and glued: what has to change before planning.
+
+Cells are the drawn patches, unless a patch must be cut by an added seam (because the drawing
+locks, or because no board is wide enough for it). Wood is left outside the outline where all of
+the pattern can simply run on.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+from seamwright.design import Drawing
+from seamwright.geometry import (
+    ON_LINE_MM,
+    Line,
+    Polygon,
+    area,
+    clip,
+    cos_deg,
+    drop_collinear,
+    fold_deg,
+    sin_deg,
+    split,
+)
+from seamwright.plan import Shop
+from seamwright.seams import AddedSeam, free
+
+
+@dataclass(frozen=True, slots=True)
+class Cell:
+    """One piece of wood to be made: convex outline [mm], wood, grain [°]."""
+
+    polygon: Polygon
+    wood: str
+    grain_deg: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Cells:
+    """A drawing made ready for planning.
+
+    Attributes:
+        cells: the pieces, the edge allowance included.
+        outline: their common outline [mm].
+        edge_mm: wood left outside the drawn outline on every side [mm]; 0 where the pattern
+            cannot simply run on.
+        added: seams that were added because the drawing locks.
+        fewest: whether fewer would not do.
+        widened: names of patches that are glued up wider than any board.
+    """
+
+    cells: tuple[Cell, ...]
+    outline: Polygon
+    edge_mm: float
+    added: tuple[AddedSeam, ...]
+    fewest: bool
+    widened: tuple[str, ...]
+
+
+def prepare(drawing: Drawing, shop: Shop) -> Cells:
+    """Cells of a drawing for a shop.
+
+    Args:
+        drawing: a checked drawing with a convex outline.
+        shop: its stock width and edge allowance count here.
+    """
+    freed = free([patch.points for patch in drawing.patches])
+    cells = [
+        Cell(drop_collinear(polygon), drawing.patches[i].wood, drawing.patches[i].grain_deg)
+        for polygon, i in zip(freed.cells, freed.origin, strict=True)
+    ]
+    edge = shop.allowances.edge_mm
+    outline = drop_collinear(drawing.outline)
+    grown = _grown(cells, outline, edge) if edge > 0.0 else None
+    if grown is None:
+        edge = 0.0
+    else:
+        cells, outline = grown
+    widened: list[str] = []
+    narrow: list[Cell] = []
+    widest = shop.limits.stock_width_mm - 2.0 * shop.allowances.rough_face_mm
+    for cell, i in zip(cells, freed.origin, strict=True):
+        parts = _board_widths(cell, widest)
+        if len(parts) > 1:
+            widened.append(drawing.patches[i].name)
+        narrow.extend(parts)
+    return Cells(
+        cells=tuple(narrow),
+        outline=outline,
+        edge_mm=edge,
+        added=freed.added,
+        fewest=freed.fewest,
+        widened=tuple(dict.fromkeys(widened)),
+    )
+
+
+def _grown(
+    cells: Sequence[Cell], outline: Polygon, edge_mm: float
+) -> tuple[list[Cell], Polygon] | None:
+    """Let every cell on the outline run on by the allowance; None where they would collide."""
+    sides = [Line.through(a, b) for a, b in zip(outline, outline[1:] + outline[:1], strict=True)]
+    wider = _outset(sides, edge_mm)
+    grown: list[Cell] = []
+    for cell in cells:
+        polygon = _run_on(cell.polygon, sides, wider)
+        if polygon is None:
+            return None
+        grown.append(replace(cell, polygon=polygon))
+    total = sum(area(cell.polygon) for cell in grown)
+    if abs(total - area(wider)) > 1e-6 * area(wider):
+        return None
+    return grown, wider
+
+
+def _outset(sides: Sequence[Line], edge_mm: float) -> Polygon:
+    moved = [side.shifted(-edge_mm) for side in sides]
+    corners = [moved[i - 1].crossing(moved[i]) for i in range(len(moved))]
+    return tuple(corner for corner in corners if corner is not None)
+
+
+def _run_on(polygon: Polygon, sides: Sequence[Line], wider: Polygon) -> Polygon | None:
+    """The polygon with its edges on the given sides let go, within a wider outline."""
+    kept: list[Line] = []
+    loose = False
+    for a, b in zip(polygon, polygon[1:] + polygon[:1], strict=True):
+        if any(abs(s.side(a)) <= ON_LINE_MM and abs(s.side(b)) <= ON_LINE_MM for s in sides):
+            loose = True
+        else:
+            kept.append(Line.through(a, b))
+    if not loose:
+        return polygon
+    result = wider
+    for line in kept:
+        parts = clip(result, line)
+        if len(parts) != 1:
+            return None
+        result = parts[0]
+    return drop_collinear(result) or None
+
+
+def _board_widths(cell: Cell, widest_mm: float) -> list[Cell]:
+    """Strips along the grain, each from one board."""
+    across = fold_deg(cell.grain_deg + 90.0)
+    nx, ny = cos_deg(across), sin_deg(across)
+    reach = [nx * x + ny * y for x, y in cell.polygon]
+    low, high = min(reach), max(reach)
+    count = max(1, math.ceil((high - low) / widest_mm - 1e-9))
+    strips: list[Cell] = []
+    rest = cell.polygon
+    for i in range(1, count):
+        at = low + (high - low) * i / count
+        line = Line.at_angle((nx * at, ny * at), cell.grain_deg)
+        left, right = split(rest, line)
+        ahead = line.side((nx * high, ny * high)) > 0.0
+        strips.append(replace(cell, polygon=drop_collinear((right if ahead else left)[0])))
+        rest = (left if ahead else right)[0]
+    return [*strips, replace(cell, polygon=drop_collinear(rest))]

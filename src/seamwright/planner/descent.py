@@ -1,0 +1,56 @@
+"""A good choice fast: start from what looks cheapest alone, then mend one node at a time.
+
+Gives the exact solver a plan to beat, and the screen something to show at once.
+"""
+
+from __future__ import annotations
+
+from seamwright.planner.problem import Choice, Problem, recount
+
+
+def descend(problem: Problem, *, rounds: int = 12) -> Choice:
+    """A choice that no change of a single node's mode improves (or the best after some rounds).
+
+    Args:
+        problem: with at least one feasible plan.
+        rounds: passes over all nodes at the most.
+    """
+    picked = _alone(problem)
+    best = recount(problem, picked)
+    for _ in range(rounds):
+        improved = False
+        for number in list(best.modes):
+            for mode in range(len(problem.nodes[number].modes)):
+                if mode == best.modes.get(number):
+                    continue
+                trial = recount(problem, {**picked, number: mode})
+                if trial.minutes < best.minutes - 1e-9:
+                    picked[number] = mode
+                    best = trial
+                    improved = True
+        if not improved:
+            break
+    return best
+
+
+def _alone(problem: Problem) -> dict[int, int]:
+    """For every node the mode that is cheapest when the node is made in its full number alone."""
+    cost = [0.0] * len(problem.nodes)
+    picked: dict[int, int] = {}
+    for number in range(len(problem.nodes) - 1, -1, -1):
+        node = problem.nodes[number]
+        best = float("inf")
+        for k, mode in enumerate(node.modes):
+            each = mode.each + sum(cost[child] * times for child, times in mode.children)
+            once = mode.once + sum(problem.setting_minutes[s] for s in mode.settings)
+            if mode.batch:
+                each += mode.clamping / mode.batch
+            if mode.pool >= 0:
+                pool = problem.pools[mode.pool]
+                each += pool.per_mm * mode.pitch_mm
+                once += pool.per_bar + pool.per_mm * pool.overhead_mm
+            each = (each + once / max(node.most, 1)) / mode.yields
+            if each < best:
+                best, picked[number] = each, k
+        cost[number] = best
+    return picked

@@ -1,0 +1,147 @@
+"""The nodes and edges of the AND/OR graph: parts that may be made, and ways to make each.
+
+A kind (OR node) is a convex sub-assembly up to rigid motion. An option (AND edge) is one way of
+making it from other kinds or from bars. Depth is no part of a kind: anything may be made flat or
+as a deep billet.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+from seamwright.geometry import Line, Motion, Polygon
+from seamwright.planner.cells import Cell
+from seamwright.seams import Through
+
+
+@dataclass(frozen=True, slots=True)
+class World:
+    """A tiling in one frame, with its supporting lines."""
+
+    cells: tuple[Cell, ...]
+    lines: tuple[Through, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Child:
+    """A kind set in its place: the motion carries its canonical frame into the parent's."""
+
+    kind: int
+    at: Motion
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Join:
+    """Glue kinds side by side along parallel seams.
+
+    Attributes:
+        parts: in order across the seams.
+        seams_deg: direction of the seams in the made kind's frame [°].
+        across_mm: size across the seams [mm]: what the clamps must reach.
+        angled: whether the outer faces are not parallel to the seams.
+    """
+
+    parts: tuple[Child, ...]
+    seams_deg: float
+    across_mm: float
+    angled: bool
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Cut:
+    """Slice from a bar.
+
+    Attributes:
+        bar: number of the bar in ``Space.bars``.
+        length_mm: along the bar, from face to face at its lower edge [mm].
+        pitch_mm: wood used along the bar for one piece, its cut included [mm].
+        angles_deg: angle of the left and the right face [°].
+        head_to_tail: whether every second piece lies turned by 180°.
+        top_mm: length along the bar's upper edge [mm].
+        at: motion from the sliced piece's frame into the kind's frame.
+    """
+
+    bar: int
+    length_mm: float
+    pitch_mm: float
+    angles_deg: tuple[float, float]
+    head_to_tail: bool
+    top_mm: float
+    at: Motion
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TrimDown:
+    """Make a simpler, larger part whose seams run on, then saw edges off.
+
+    Attributes:
+        over: the larger kind.
+        at: motion from its frame into the made kind's frame.
+        cuts: lines in the made kind's frame; what lies left stays.
+    """
+
+    over: int
+    at: Motion
+    cuts: tuple[Line, ...]
+
+
+Option = Join | Cut | TrimDown
+
+
+@dataclass(frozen=True, slots=True)
+class Strip:
+    """One layer of a bar: a stick."""
+
+    wood: str
+    width_mm: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Bar:
+    """Sticks side by side, grain along the bar, from which slices are taken.
+
+    Attributes:
+        strips: layers from the lower edge up; one layer is a plain stick.
+        style: slices that can share one bar have one style: square across, one slant, or one
+            pair of angles head to tail.
+        height_mm: width of all layers together [mm].
+        wedge_mm: length lost at the ends because the cuts lean [mm].
+    """
+
+    strips: tuple[Strip, ...]
+    style: tuple[int, ...]
+    height_mm: float
+    wedge_mm: float
+
+
+@dataclass(slots=True)
+class Kind:
+    """A sub-assembly that may have to be made.
+
+    Attributes:
+        world, region: where one of them lies: cells of a world, as a bit set.
+        frame: motion from the world into the kind's canonical frame.
+        hull: its outline in its own frame [mm].
+        options: the ways to make it, found when the kind is expanded.
+    """
+
+    world: World
+    region: int
+    frame: Motion
+    hull: Polygon
+    options: list[Option] = field(default_factory=list)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Space:
+    """All options for making one board.
+
+    Attributes:
+        kinds: kind 0 is the board, edge allowance included.
+        bars: everything that can be sliced.
+        refusals: why something that was tried cannot be made in this shop, in words.
+    """
+
+    kinds: tuple[Kind, ...]
+    bars: tuple[Bar, ...]
+    refusals: tuple[str, ...]

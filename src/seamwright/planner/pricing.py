@@ -1,0 +1,352 @@
+"""Puts minutes to every option of a space: from graph to problem."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass, field, replace
+
+from seamwright.plan import Machine, SetUp, Shop
+from seamwright.plan.effort import set_up_minutes
+from seamwright.planner.bounds import most_needed
+from seamwright.planner.depths import Depths
+from seamwright.planner.options import Bar, Cut, Join, Space, TrimDown
+from seamwright.planner.problem import Mode, Node, Pool, Problem, Resawn, bars_needed
+from seamwright.planner.settings import (
+    cut_set_ups,
+    narrowest_mm,
+    overhead_mm,
+    strip_set_minutes,
+    trim_set_ups,
+)
+
+Place = tuple[int, bool]
+
+
+def price(space: Space, shop: Shop, depths: Depths, copies: int, *, edge_cuts: int) -> Problem:
+    """The problem of choosing among all options at given depths.
+
+    Args:
+        space: kinds, bars and options.
+        shop: minutes, limits and allowances.
+        depths: depth of flat parts and of billets.
+        copies: boards wanted.
+        edge_cuts: cuts that bring the glued board to its outline.
+    Returns:
+        The problem; its nodes are those that some feasible plan can use. It has no nodes where
+        no plan is feasible.
+    """
+    return _Pricing(space, shop, depths, copies).problem(edge_cuts)
+
+
+@dataclass(slots=True)
+class _Draft:
+    """A pool before its bounds are known."""
+
+    bar: int
+    deep: bool
+    settings: tuple[int, ...]
+    pitches_mm: set[float] = field(default_factory=set)
+
+
+@dataclass(slots=True)
+class _Pricing:
+    space: Space
+    shop: Shop
+    depths: Depths
+    copies: int
+    settings: dict[object, int] = field(default_factory=dict)
+    setting_minutes: list[float] = field(default_factory=list)
+    drafts: dict[Place, int] = field(default_factory=dict)
+    pools: list[_Draft] = field(default_factory=list)
+
+    def problem(self, edge_cuts: int) -> Problem:
+        modes = self._all_modes()
+        order = _in_order(_feasible(modes))
+        if (0, False) not in modes or not order or order[0] != (0, False):
+            return Problem(
+                nodes=(), pools=(), setting_minutes=(), copies=self.copies, fixed=0.0, leaves=1
+            )
+        nodes = self._nodes(modes, order)
+        return Problem(
+            nodes=nodes,
+            pools=self._finished_pools(nodes),
+            setting_minutes=tuple(self.setting_minutes),
+            copies=self.copies,
+            fixed=self._last_steps(edge_cuts),
+            leaves=self.depths.leaves,
+        )
+
+    # -- modes ---------------------------------------------------------------------------------
+
+    def _all_modes(self) -> dict[Place, list[tuple[Mode, tuple[tuple[Place, int], ...]]]]:
+        modes: dict[Place, list[tuple[Mode, tuple[tuple[Place, int], ...]]]] = {}
+        todo: list[Place] = [(0, False)]
+        while todo:
+            place = todo.pop()
+            if place in modes:
+                continue
+            modes[place] = self._modes(place)
+            for _, children in modes[place]:
+                todo.extend(child for child, _ in children)
+        return modes
+
+    def _modes(self, place: Place) -> list[tuple[Mode, tuple[tuple[Place, int], ...]]]:
+        number, deep = place
+        found: list[tuple[Mode, tuple[tuple[Place, int], ...]]] = []
+        for option in self.space.kinds[number].options:
+            if isinstance(option, Join):
+                found.append(self._join(option, deep))
+            elif isinstance(option, Cut):
+                cut = self._cut(option, deep)
+                if cut is not None:
+                    found.append((cut, ()))
+            elif self._may_trim(option, deep):
+                found.append(self._trim(option, number, deep))
+        if not deep and self.depths.leaves > 1 and self._may_resaw(number):
+            found.append(self._resaw(number))
+        return found
+
+    def _join(self, join: Join, deep: bool) -> tuple[Mode, tuple[tuple[Place, int], ...]]:
+        m, limits = self.shop.minutes, self.shop.limits
+        counts: dict[Place, int] = {}
+        for part in join.parts:
+            child = (part.kind, deep)
+            counts[child] = counts.get(child, 0) + 1
+        lines = len(join.parts) - 1
+        batch = 1
+        if not join.angled:
+            by_reach = int(limits.clamp_reach_mm // join.across_mm)
+            batch = max(1, min(by_reach, limits.seams_per_glue_up // lines))
+        mode = Mode(
+            way=join,
+            each=m.glue_line * lines,
+            batch=batch,
+            clamping=m.glue_up + (m.glue_up_angle if join.angled else 0.0),
+        )
+        return mode, tuple(counts.items())
+
+    def _cut(self, cut: Cut, deep: bool) -> Mode | None:
+        if cut.length_mm < self.shop.limits.slice_min_mm - 1e-9 and not cut.head_to_tail:
+            return None
+        if self.depths.of(deep) > self.shop.saws.table_depth_mm + 1e-9:
+            return None
+        bar = self.space.bars[cut.bar]
+        if cut.pitch_mm > self._room(bar):
+            return None
+        pool = self._pool(cut.bar, deep)
+        if pool is None:
+            return None
+        self.pools[pool].pitches_mm.add(cut.pitch_mm)
+        ups = cut_set_ups(cut, self.shop.saws.table_kerf_mm)
+        return Mode(
+            way=cut,
+            each=self.shop.minutes.slice,
+            settings=tuple(self._setting(up) for up in ups),
+            pool=pool,
+            pitch_mm=cut.pitch_mm,
+        )
+
+    def _may_trim(self, trim: TrimDown, deep: bool) -> bool:
+        if self.depths.of(deep) > self.shop.saws.table_depth_mm + 1e-9:
+            return False
+        hull = self.space.kinds[trim.over].hull
+        return narrowest_mm(hull) >= self.shop.limits.part_min_mm - 1e-9
+
+    def _trim(
+        self, trim: TrimDown, number: int, deep: bool
+    ) -> tuple[Mode, tuple[tuple[Place, int], ...]]:
+        hull = self.space.kinds[number].hull
+        over = trim.at.polygon(self.space.kinds[trim.over].hull)
+        ups = {up.key: up for up in trim_set_ups(trim.cuts, hull, over)}
+        mode = Mode(
+            way=trim,
+            each=self.shop.minutes.trim * len(trim.cuts),
+            once=sum(set_up_minutes(up, self.shop) for up in ups.values()),
+        )
+        return mode, (((trim.over, deep), 1),)
+
+    def _may_resaw(self, number: int) -> bool:
+        hull = self.space.kinds[number].hull
+        return narrowest_mm(hull) >= self.shop.limits.resaw_min_part_mm - 1e-9
+
+    def _resaw(self, number: int) -> tuple[Mode, tuple[tuple[Place, int], ...]]:
+        m, leaves = self.shop.minutes, self.depths.leaves
+        board = number == 0
+        mode = Mode(
+            way=Resawn(leaves=leaves),
+            each=m.resaw * (leaves - 1) + (0.0 if board else m.surface * leaves),
+            once=m.set_up * (1 if board else 2),
+            yields=leaves,
+        )
+        return mode, (((number, True), 1),)
+
+    # -- bars ----------------------------------------------------------------------------------
+
+    def _room(self, bar: Bar) -> float:
+        return self.shop.limits.stick_length_mm - overhead_mm(bar, self.shop)
+
+    def _pool(self, number: int, deep: bool) -> int | None:
+        place = (number, deep)
+        if place not in self.drafts:
+            bar = self.space.bars[number]
+            if not all(self._can_mill(s.width_mm, self.depths.of(deep)) for s in bar.strips):
+                return None
+            if bar.height_mm > self.shop.limits.clamp_reach_mm and len(bar.strips) > 1:
+                return None
+            self.drafts[place] = len(self.pools)
+            self.pools.append(_Draft(number, deep, settings=self._mill_settings(bar, deep)))
+        return self.drafts[place]
+
+    def _can_mill(self, width_mm: float, depth_mm: float) -> bool:
+        limits, rough = self.shop.limits, 2.0 * self.shop.allowances.rough_face_mm
+        small, large = sorted((width_mm, depth_mm))
+        return (
+            width_mm >= limits.stick_min_width_mm - 1e-9
+            and depth_mm >= limits.stick_min_depth_mm - 1e-9
+            and small + rough <= limits.stock_thickness_mm + 1e-9
+            and large + rough <= limits.stock_width_mm + 1e-9
+        )
+
+    def _mill_settings(self, bar: Bar, deep: bool) -> tuple[int, ...]:
+        depth = SetUp(machine=Machine.PLANER, size_mm=self.depths.of(deep))
+        widths = {
+            up.key: up
+            for up in (
+                SetUp(machine=Machine.RIP_FENCE, size_mm=strip.width_mm) for strip in bar.strips
+            )
+        }
+        return (self._setting(depth), *(self._setting(up) for up in widths.values()))
+
+    def _setting(self, up: SetUp) -> int:
+        if up.key not in self.settings:
+            self.settings[up.key] = len(self.setting_minutes)
+            self.setting_minutes.append(set_up_minutes(up, self.shop))
+        return self.settings[up.key]
+
+    def _finished_pools(self, nodes: Iterable[Node]) -> tuple[Pool, ...]:
+        most = [0.0] * len(self.pools)
+        for node in nodes:
+            drawn: dict[int, float] = {}
+            for mode in node.modes:
+                if mode.pool >= 0:
+                    drawn[mode.pool] = max(drawn.get(mode.pool, 0.0), mode.pitch_mm * node.most)
+            for pool, pitch in drawn.items():
+                most[pool] += pitch
+        return tuple(
+            self._finished(draft, pitch) for draft, pitch in zip(self.pools, most, strict=True)
+        )
+
+    def _finished(self, draft: _Draft, pitch_mm: float) -> Pool:
+        m, bar = self.shop.minutes, self.space.bars[draft.bar]
+        extra, room = self.shop.allowances, self._room(bar)
+        rough = 2.0 * extra.rough_face_mm
+        section = sum(
+            (s.width_mm + rough) * (self.depths.of(draft.deep) + rough) for s in bar.strips
+        )
+        per_mm = section * m.wood_litre / 1e6
+        glue = strip_set_minutes(len(bar.strips), self.shop)
+        pool = Pool(
+            bar=draft.bar,
+            deep=draft.deep,
+            room_mm=room,
+            full_mm=_sure_fill_mm(room, draft.pitches_mm),
+            overhead_mm=overhead_mm(bar, self.shop),
+            least_mm=self.shop.limits.stick_min_length_mm,
+            per_bar=m.stick * len(bar.strips) + glue + m.slice + per_mm * extra.rough_length_mm,
+            per_mm=per_mm,
+            settings=draft.settings,
+            most=1,
+        )
+        if pitch_mm > room:
+            pool = replace(pool, most=bars_needed(pool, pitch_mm))
+        return pool
+
+    # -- order and bounds ----------------------------------------------------------------------
+
+    def _nodes(
+        self,
+        modes: dict[Place, list[tuple[Mode, tuple[tuple[Place, int], ...]]]],
+        order: list[Place],
+    ) -> tuple[Node, ...]:
+        number = {place: i for i, place in enumerate(order)}
+        own = [
+            tuple(
+                replace(mode, children=tuple((number[c], times) for c, times in children))
+                for mode, children in modes[place]
+                if all(number.get(child, -1) > i for child, _ in children)
+            )
+            for i, place in enumerate(order)
+        ]
+        most = most_needed(own, self.copies)
+        return tuple(
+            Node(kind=place[0], deep=place[1], modes=own[i], most=most[i])
+            for i, place in enumerate(order)
+        )
+
+    def _last_steps(self, edge_cuts: int) -> float:
+        m = self.shop.minutes
+        trims = edge_cuts * m.trim * self.copies + (2 * m.set_up if edge_cuts else 0.0)
+        return m.surface * self.copies + m.set_up + trims
+
+
+def _feasible(
+    modes: dict[Place, list[tuple[Mode, tuple[tuple[Place, int], ...]]]],
+) -> dict[Place, list[tuple[Mode, tuple[tuple[Place, int], ...]]]]:
+    """Drop, in place, modes that need a part nobody can make, until none is left."""
+    users: dict[Place, list[Place]] = {}
+    for place, own in modes.items():
+        for _, children in own:
+            for child, _ in children:
+                users.setdefault(child, []).append(place)
+    dead = [place for place, own in modes.items() if not own]
+    gone = set(dead)
+    while dead:
+        place = dead.pop()
+        for user in users.get(place, ()):
+            if user in gone:
+                continue
+            modes[user] = [
+                (mode, children)
+                for mode, children in modes[user]
+                if all(child not in gone for child, _ in children)
+            ]
+            if not modes[user]:
+                gone.add(user)
+                dead.append(user)
+    return {place: own for place, own in modes.items() if place not in gone}
+
+
+def _in_order(
+    modes: dict[Place, list[tuple[Mode, tuple[tuple[Place, int], ...]]]],
+) -> list[Place]:
+    """Places reachable from the board, parents before children (depth-first, reversed)."""
+    if (0, False) not in modes:
+        return []
+    done: list[Place] = []
+    state: dict[Place, bool] = {}
+    stack: list[tuple[Place, bool]] = [((0, False), False)]
+    while stack:
+        place, leaving = stack.pop()
+        if leaving:
+            state[place] = True
+            done.append(place)
+            continue
+        if place in state:
+            continue
+        state[place] = False
+        stack.append((place, True))
+        for _, children in modes[place]:
+            stack.extend((child, False) for child, _ in children if child not in state)
+    return done[::-1]
+
+
+def _sure_fill_mm(room_mm: float, pitches_mm: set[float]) -> float:
+    """Pitch that is sure to go into each bar when there are several.
+
+    One pitch alone: as many as fit. Several: filled in any order a bar has less than the longest
+    to spare; and longest first, all bars but one are more than half full.
+    """
+    if len(pitches_mm) == 1:
+        (pitch,) = pitches_mm
+        return pitch * int(room_mm / pitch + 1e-9)
+    return max(room_mm - max(pitches_mm), room_mm / 2.0)

@@ -1,0 +1,191 @@
+"""The choice to be made, in numbers: nodes, modes, bars, settings and their minutes.
+
+A node is a kind at a depth: flat, or as a deep billet from which several leaves are resawn. A mode
+is one way to make a node. Everything a mode costs is linear in how often it is used, plus what is
+paid once when it is used at all: so the same numbers serve the solver, the recount and the
+exhaustive search of the tests.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+from seamwright.planner.options import Cut, Join, TrimDown
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Resawn:
+    """Resaw a deep billet of the same kind into leaves."""
+
+    leaves: int
+
+
+Way = Join | Cut | TrimDown | Resawn
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Mode:
+    """One way to make a node.
+
+    Attributes:
+        way: the option behind it.
+        children: (node, how many of it for one).
+        each: minutes for one.
+        once: minutes when it is used at all, settings of its own included.
+        settings: numbers of shared machine settings it needs.
+        pool: number of the bar pool it draws from, or −1.
+        pitch_mm: length drawn from the pool for one [mm].
+        batch: how many fit into one clamping; 0 where nothing is clamped.
+        clamping: minutes for one clamping.
+        yields: how many of the node one use makes (leaves of a billet), 1 otherwise.
+    """
+
+    way: Way
+    children: tuple[tuple[int, int], ...] = ()
+    each: float = 0.0
+    once: float = 0.0
+    settings: tuple[int, ...] = ()
+    pool: int = -1
+    pitch_mm: float = 0.0
+    batch: int = 0
+    clamping: float = 0.0
+    yields: int = 1
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Node:
+    """A kind at a depth.
+
+    Attributes:
+        kind: number of the kind.
+        deep: whether it is a billet.
+        modes: ways to make it.
+        most: no plan needs more of it than this.
+    """
+
+    kind: int
+    deep: bool
+    modes: tuple[Mode, ...]
+    most: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Pool:
+    """Bars of one kind, style and depth; slices of any length share them.
+
+    One bar holds slices of total pitch ``room_mm``; of several, each is sure to hold ``full_mm``.
+
+    Attributes:
+        bar, deep: which bar, and whether it is as deep as a billet.
+        room_mm: length for slices in the longest bar [mm].
+        full_mm: pitch that is sure to go into each of several bars [mm].
+        overhead_mm: squared end, wedge and safe tail of each bar [mm].
+        least_mm: shortest length that may be milled [mm].
+        per_bar: minutes for each bar, whatever its length.
+        per_mm: minutes' worth of wood for each millimetre of bar.
+        settings: shared settings its sticks need.
+        most: no plan needs more bars than this.
+    """
+
+    bar: int
+    deep: bool
+    room_mm: float
+    full_mm: float
+    overhead_mm: float
+    least_mm: float
+    per_bar: float
+    per_mm: float
+    settings: tuple[int, ...]
+    most: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Problem:
+    """Which mode for each node?
+
+    Attributes:
+        nodes: node 0 is the board; children stand after their parents.
+        pools: bar pools.
+        setting_minutes: minutes for each shared setting.
+        copies: boards wanted.
+        fixed: minutes for the last steps, which no choice changes.
+        leaves: leaves in a deep billet; 1 where nothing is resawn.
+    """
+
+    nodes: tuple[Node, ...]
+    pools: tuple[Pool, ...]
+    setting_minutes: tuple[float, ...]
+    copies: int
+    fixed: float
+    leaves: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Choice:
+    """An answer to a problem.
+
+    Attributes:
+        modes: for each node that is made, the number of its mode.
+        uses: for each node, how often its mode is used (billets for resawn nodes).
+        minutes: the whole cost, recounted from the modes.
+    """
+
+    modes: dict[int, int]
+    uses: dict[int, int]
+    minutes: float
+
+
+def bars_needed(pool: Pool, pitch_mm: float) -> int:
+    """Bars that are sure to hold slices of this total pitch [mm]; 0 for nothing."""
+    if pitch_mm <= 0.0:
+        return 0
+    if pitch_mm <= pool.room_mm + 1e-9:
+        return 1
+    return max(2, math.ceil(pitch_mm / pool.full_mm - 1e-9))
+
+
+def bar_length_mm(pool: Pool, bars: int, pitch_mm: float) -> float:
+    """Length of all bars of a pool together [mm]."""
+    return max(pool.least_mm, bars * pool.overhead_mm + pitch_mm)
+
+
+def recount(problem: Problem, picked: dict[int, int]) -> Choice:
+    """What a set of modes costs, counted from the board down.
+
+    Args:
+        problem: the problem; a parent stands before its children.
+        picked: a mode for every node that may be needed; others are ignored.
+    Returns:
+        The choice with exact counts and minutes.
+    Raises:
+        KeyError: a node is needed for which no mode was picked.
+    """
+    wanted = {0: problem.copies}
+    pitch = [0.0] * len(problem.pools)
+    settings: set[int] = set()
+    modes: dict[int, int] = {}
+    uses: dict[int, int] = {}
+    minutes = problem.fixed
+    for number, node in enumerate(problem.nodes):
+        count = wanted.get(number, 0)
+        if not count:
+            continue
+        mode = node.modes[picked[number]]
+        used = -(-count // mode.yields)
+        modes[number], uses[number] = picked[number], used
+        minutes += mode.once + mode.each * used
+        if mode.batch:
+            minutes += mode.clamping * -(-used // mode.batch)
+        settings.update(mode.settings)
+        if mode.pool >= 0:
+            pitch[mode.pool] += mode.pitch_mm * used
+        for child, times in mode.children:
+            wanted[child] = wanted.get(child, 0) + times * used
+    for pool, length in zip(problem.pools, pitch, strict=True):
+        bars = bars_needed(pool, length)
+        if bars:
+            settings.update(pool.settings)
+            minutes += pool.per_bar * bars + pool.per_mm * bar_length_mm(pool, bars, length)
+    minutes += sum(problem.setting_minutes[s] for s in settings)
+    return Choice(modes=modes, uses=uses, minutes=minutes)

@@ -1,0 +1,326 @@
+"""The exact choice: a mixed-integer programme solved by HiGHS.
+
+Variables: how often each mode is used and whether at all, clampings, bars and their length,
+settings. Two families of rows make the relaxation tight: a node that a chosen mode needs must have
+a mode of its own, and whatever a chosen mode needs once (a setting, a bar) is paid in full. The
+solver's numbers are never trusted: the chosen modes are recounted from the board down.
+"""
+
+from __future__ import annotations
+
+import time
+from collections.abc import Callable
+from dataclasses import dataclass
+
+import highspy
+import numpy as np
+
+from seamwright.errors import Cancelled
+from seamwright.planner.bounds import possible_counts
+from seamwright.planner.must import shared_needs
+from seamwright.planner.problem import Choice, Mode, Problem, recount
+
+_INF = highspy.kHighsInf
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Solved:
+    """Best choice found and what is proven about it.
+
+    Attributes:
+        choice: the best choice, recounted; None where none was found in time.
+        bound: no choice of the problem costs less [min].
+        stopped: why the solver stopped ("proven", "time", "beaten").
+    """
+
+    choice: Choice | None
+    bound: float
+    stopped: str
+
+
+class _Model:
+    """Columns and rows, gathered and handed over at once."""
+
+    def __init__(self) -> None:
+        self.cost: list[float] = []
+        self.low: list[float] = []
+        self.high: list[float] = []
+        self.whole: list[int] = []
+        self.row_low: list[float] = []
+        self.row_high: list[float] = []
+        self.starts: list[int] = [0]
+        self.index: list[int] = []
+        self.value: list[float] = []
+
+    def column(self, cost: float, high: float, *, whole: bool = True) -> int:
+        self.cost.append(cost)
+        self.low.append(0.0)
+        self.high.append(high)
+        if whole:
+            self.whole.append(len(self.cost) - 1)
+        return len(self.cost) - 1
+
+    def row(self, terms: list[tuple[int, float]], low: float, high: float = _INF) -> None:
+        merged: dict[int, float] = {}
+        for column, value in terms:
+            merged[column] = merged.get(column, 0.0) + value
+        self.index.extend(merged)
+        self.value.extend(merged.values())
+        self.starts.append(len(self.index))
+        self.row_low.append(low)
+        self.row_high.append(high)
+
+    def highs(self) -> highspy.Highs:
+        lp = highspy.HighsLp()
+        lp.num_col_, lp.num_row_ = len(self.cost), len(self.row_low)
+        lp.col_cost_ = np.array(self.cost)
+        lp.col_lower_, lp.col_upper_ = np.array(self.low), np.array(self.high)
+        lp.row_lower_, lp.row_upper_ = np.array(self.row_low), np.array(self.row_high)
+        lp.a_matrix_.format_ = highspy.MatrixFormat.kRowwise
+        lp.a_matrix_.start_ = np.array(self.starts, dtype=np.int32)
+        lp.a_matrix_.index_ = np.array(self.index, dtype=np.int32)
+        lp.a_matrix_.value_ = np.array(self.value)
+        kinds = [highspy.HighsVarType.kContinuous] * len(self.cost)
+        for column in self.whole:
+            kinds[column] = highspy.HighsVarType.kInteger
+        lp.integrality_ = kinds
+        solver = highspy.Highs()  # type: ignore[no-untyped-call]
+        solver.silent()
+        solver.setOptionValue("mip_rel_gap", 0.0)
+        solver.setOptionValue("mip_abs_gap", 1e-6)
+        solver.setOptionValue("threads", 1)
+        solver.passModel(lp)
+        return solver
+
+
+def solve(
+    problem: Problem,
+    *,
+    seconds: float,
+    beat: float = _INF,
+    cancelled: Callable[[], bool] | None = None,
+) -> Solved:
+    """Choose the cheapest modes.
+
+    Args:
+        problem: with at least one feasible plan.
+        seconds: time limit; the best choice so far is returned with its bound.
+        beat: only choices cheaper than this are wanted [min].
+        cancelled: asked while solving.
+    Raises:
+        Cancelled: the user stopped it.
+    """
+    columns = _build(problem)
+    model = columns.model
+    if beat < _INF:
+        terms = [(i, c) for i, c in enumerate(model.cost) if c]
+        model.row(terms, -_INF, beat - problem.fixed - 1e-6)
+    solver = model.highs()
+    solver.setOptionValue("time_limit", max(seconds, 0.05))
+    stop = _interruptible(solver, cancelled)
+    solver.run()
+    if stop():
+        raise Cancelled
+    status = solver.getModelStatus()
+    if status == highspy.HighsModelStatus.kInfeasible:
+        return Solved(choice=None, bound=beat, stopped="beaten")
+    info = solver.getInfo()
+    proven = status == highspy.HighsModelStatus.kOptimal
+    bound = info.mip_dual_bound + problem.fixed
+    values = solver.getSolution().col_value
+    if not values or info.primal_solution_status != 2:
+        return Solved(choice=None, bound=bound, stopped="proven" if proven else "time")
+    chosen = {
+        node: mode
+        for (node, mode), terms in columns.picked.items()
+        if sum(values[column] for column, _ in terms) > 0.5
+    }
+    choice = recount(problem, chosen)
+    return Solved(
+        choice=choice,
+        bound=min(bound, choice.minutes),
+        stopped="proven" if proven else "time",
+    )
+
+
+def _interruptible(
+    solver: highspy.Highs, cancelled: Callable[[], bool] | None
+) -> Callable[[], bool]:
+    """Let the solver ask now and then whether to go on."""
+    if cancelled is None:
+        return lambda: False
+    asked = cancelled
+    state = {"stop": False, "next": 0.0}
+
+    def ask(event: highspy.HighsCallbackEvent) -> None:
+        now = time.monotonic()
+        if now >= state["next"]:
+            state["next"] = now + 0.05
+            state["stop"] = state["stop"] or asked()
+        if state["stop"]:
+            event.interrupt()
+
+    solver.cbMipInterrupt += ask
+    return lambda: bool(state["stop"])
+
+
+Terms = list[tuple[int, float]]
+
+
+class _Columns:
+    """The model of a problem: what each mode's use, its being picked and its needs are made of."""
+
+    def __init__(self, problem: Problem) -> None:
+        self.problem = problem
+        self.model = _Model()
+        self.settings = [self.model.column(c, 1.0) for c in problem.setting_minutes]
+        self.pools = [self.model.column(0.0, 1.0) for _ in problem.pools]
+        self.picked: dict[tuple[int, int], Terms] = {}
+        self.used: dict[tuple[int, int], Terms] = {}
+        self.counts = possible_counts(problem)
+        for n, node in enumerate(problem.nodes):
+            for k, mode in enumerate(node.modes):
+                if self.counts[n]:
+                    self._by_count(n, k, mode)
+                else:
+                    self._by_use(n, k, mode)
+
+    def _by_count(self, n: int, k: int, mode: Mode) -> None:
+        """Few counts are possible: one column for each, with its exact cost."""
+        self.picked[n, k], self.used[n, k] = [], []
+        for count in self.counts[n]:
+            uses = -(-count // mode.yields)
+            cost = mode.once + mode.each * uses
+            if mode.batch:
+                cost += mode.clamping * -(-uses // mode.batch)
+            column = self.model.column(cost, 1.0)
+            self.picked[n, k].append((column, 1.0))
+            self.used[n, k].append((column, float(uses)))
+
+    def _by_use(self, n: int, k: int, mode: Mode) -> None:
+        """Many counts are possible: a column for the number of uses."""
+        model = self.model
+        most = -(-self.problem.nodes[n].most // mode.yields)
+        pick = model.column(mode.once, 1.0)
+        uses = model.column(mode.each, most, whole=mode.yields > 1)
+        self.picked[n, k], self.used[n, k] = [(pick, 1.0)], [(uses, 1.0)]
+        model.row([(uses, 1.0), (pick, -float(most))], -_INF, 0.0)
+        model.row([(uses, 1.0), (pick, -1.0)], 0.0)
+        if mode.batch:
+            loads = model.column(mode.clamping, -(-most // mode.batch))
+            model.row([(loads, float(mode.batch)), (uses, -1.0)], 0.0)
+            model.row([(loads, 1.0), (pick, -1.0)], 0.0)
+
+    def any_pick(self, n: int) -> Terms:
+        """Whether a node is made at all."""
+        modes = range(len(self.problem.nodes[n].modes))
+        return [term for k in modes for term in self.picked[n, k]]
+
+    def thing(self, number: int) -> Terms:
+        """Column of a node, a pool or a setting, numbered as in ``must``."""
+        nodes = len(self.problem.nodes)
+        if number < nodes:
+            return self.any_pick(number)
+        return [((self.pools + self.settings)[number - nodes], 1.0)]
+
+
+def _build(problem: Problem) -> _Columns:
+    columns = _Columns(problem)
+    _needs_rows(columns)
+    _balance_rows(columns)
+    _draw_rows(columns)
+    return columns
+
+
+def _less(terms: Terms) -> Terms:
+    return [(column, -value) for column, value in terms]
+
+
+def _needs_rows(columns: _Columns) -> None:
+    """A picked mode has everything it needs, and is the only one of its node."""
+    model, problem = columns.model, columns.problem
+    for pool, column in zip(problem.pools, columns.pools, strict=True):
+        for setting in pool.settings:
+            model.row([(columns.settings[setting], 1.0), (column, -1.0)], 0.0)
+    for n, node in enumerate(problem.nodes):
+        model.row(columns.any_pick(n), 1.0 if n == 0 else 0.0, 1.0)
+        for k, mode in enumerate(node.modes):
+            less = _less(columns.picked[n, k])
+            for setting in mode.settings:
+                model.row([(columns.settings[setting], 1.0), *less], 0.0)
+            if mode.pool >= 0:
+                model.row([(columns.pools[mode.pool], 1.0), *less], 0.0)
+            for child, _ in mode.children:
+                model.row([*columns.any_pick(child), *less], 0.0)
+    for n, users, thing in shared_needs(problem):
+        less = [term for k in users for term in _less(columns.picked[n, k])]
+        model.row([*columns.thing(thing), *less], 0.0)
+
+
+def _balance_rows(columns: _Columns) -> None:
+    """What is made covers what is needed."""
+    model, problem = columns.model, columns.problem
+    needs: list[Terms] = [[] for _ in problem.nodes]
+    for n, node in enumerate(problem.nodes):
+        for k, mode in enumerate(node.modes):
+            for child, times in mode.children:
+                needs[child].extend((c, -times * v) for c, v in columns.used[n, k])
+                _at_least_rows(columns, n, k, child, times)
+    for n, node in enumerate(problem.nodes):
+        wanted = float(problem.copies) if n == 0 else 0.0
+        supply: Terms = []
+        for k, mode in enumerate(node.modes):
+            if columns.counts[n]:
+                supply += [
+                    (column, float(count))
+                    for (column, _), count in zip(
+                        columns.picked[n, k], columns.counts[n], strict=True
+                    )
+                ]
+            else:
+                supply += [(column, value * mode.yields) for column, value in columns.used[n, k]]
+        model.row([*supply, *needs[n]], wanted, wanted if columns.counts[n] else _INF)
+
+
+def _at_least_rows(columns: _Columns, n: int, k: int, child: int, times: int) -> None:
+    """A parent picked for so many needs a child picked for at least as many times that."""
+    counts, mode = columns.counts, columns.problem.nodes[n].modes[k]
+    if not counts[n] or not counts[child]:
+        return
+    modes = range(len(columns.problem.nodes[child].modes))
+    for i, count in enumerate(counts[n]):
+        needed = times * -(-count // mode.yields)
+        if needed <= counts[child][0]:
+            continue
+        enough = [
+            columns.picked[child, j][at]
+            for j in modes
+            for at, value in enumerate(counts[child])
+            if value >= needed
+        ]
+        columns.model.row([*enough, *_less(columns.picked[n, k][i:])], 0.0)
+
+
+def _draw_rows(columns: _Columns) -> None:
+    """Bars are long enough for what is sliced from them."""
+    model, problem = columns.model, columns.problem
+    draw: list[Terms] = [[] for _ in problem.pools]
+    for n, node in enumerate(problem.nodes):
+        for k, mode in enumerate(node.modes):
+            if mode.pool >= 0:
+                draw[mode.pool] += [(c, -v * mode.pitch_mm) for c, v in columns.used[n, k]]
+    for pool, used, drawn in zip(problem.pools, columns.pools, draw, strict=True):
+        if not drawn:
+            continue
+        bars = model.column(pool.per_bar, float(pool.most))
+        length = model.column(pool.per_mm, _INF, whole=False)
+        model.row([(bars, 1.0), (used, -1.0)], 0.0)
+        model.row([(length, 1.0), (bars, -pool.overhead_mm), *drawn], 0.0)
+        model.row([(length, 1.0), (used, -pool.least_mm)], 0.0)
+        if pool.most == 1:
+            model.row([(bars, pool.room_mm), *drawn], 0.0)
+            continue
+        # one bar holds room_mm; several hold full_mm each
+        single = model.column(0.0, 1.0)
+        model.row([(bars, pool.full_mm), (single, pool.room_mm - pool.full_mm), *drawn], 0.0)
+        model.row([(bars, 1.0), (single, float(pool.most))], -_INF, pool.most + 1.0)

@@ -1,0 +1,138 @@
+"""Over-build and trim: make the simpler shape whose seams run on, then saw off what is too much."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+from seamwright.geometry import (
+    ANGLE_DEG,
+    ON_LINE_MM,
+    Line,
+    Polygon,
+    angle_between,
+    area,
+    clip,
+    drop_collinear,
+)
+from seamwright.planner.cells import Cell
+
+MOST_EXTRA = 3.0
+"""A larger part of more than this many times the area is never worth building."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class OverBuilt:
+    """A larger tiling and the cuts that bring it back.
+
+    Attributes:
+        cells: the pieces, run on; same order and frame as the trimmed region's.
+        hull: the larger outline [mm].
+        cuts: what lies left of every line stays.
+    """
+
+    cells: tuple[Cell, ...]
+    hull: Polygon
+    cuts: tuple[Line, ...]
+
+
+def over_builds(cells: Sequence[Cell], hull: Polygon, seams: Sequence[float]) -> list[OverBuilt]:
+    """Larger parts that a region can be trimmed from.
+
+    The larger outline is the bounding parallelogram in two directions: those of the seams inside
+    (at most two, so that the larger part is a plain grid), completed by edges of the outline; for
+    a single piece, along and across its grain.
+
+    Args:
+        cells: convex cells that tile the region [mm].
+        hull: its outline, anticlockwise [mm].
+        seams: directions of the seams inside [°], each once.
+    """
+    if len(seams) > 2:
+        return []
+    edges = [Line.through(a, b) for a, b in zip(hull, hull[1:] + hull[:1], strict=True)]
+    if len(cells) == 1:
+        pairs = [(cells[0].grain_deg, cells[0].grain_deg + 90.0)]
+    else:
+        outer = [e.undirected_deg for e in edges]
+        pairs = _pairs(seams, outer)
+    found: list[OverBuilt] = []
+    for pair in pairs:
+        built = _over_build(cells, edges, pair)
+        if built is not None and area(built.hull) <= MOST_EXTRA * area(hull):
+            found.append(built)
+    return found
+
+
+def _lies_on(line: Line, a: tuple[float, float], b: tuple[float, float]) -> bool:
+    return abs(line.side(a)) <= ON_LINE_MM and abs(line.side(b)) <= ON_LINE_MM
+
+
+def _pairs(seams: Sequence[float], outer: Sequence[float]) -> list[tuple[float, float]]:
+    if len(seams) == 2:
+        return [(seams[0], seams[1])]
+    if not seams:
+        return []
+    others: list[float] = []
+    for angle in outer:
+        if all(angle_between(angle, known) > ANGLE_DEG for known in (*seams, *others)):
+            others.append(angle)
+    square = seams[0] + 90.0
+    if all(angle_between(square, known) > ANGLE_DEG for known in others):
+        others.append(square)
+    return [(seams[0], other) for other in others]
+
+
+def _over_build(
+    cells: Sequence[Cell], edges: Sequence[Line], pair: tuple[float, float]
+) -> OverBuilt | None:
+    corners = [corner for cell in cells for corner in cell.polygon]
+    sides: list[Line] = []
+    for angle in pair:
+        line = Line.at_angle((0.0, 0.0), angle)
+        reach = [line.side(corner) for corner in corners]
+        sides += [line.shifted(min(reach)), line.shifted(max(reach)).reversed()]
+    first, second = (sides[0], sides[2])
+    low, high = first.crossing(second), first.crossing(sides[3])
+    far_low, far_high = sides[1].crossing(second), sides[1].crossing(sides[3])
+    if low is None or high is None or far_low is None or far_high is None:
+        return None
+    hull: Polygon = (low, high, far_high, far_low)
+    if _turns_clockwise(hull):
+        hull = hull[::-1]
+    cuts = tuple(e for e in edges if not any(_same_line(e, side) for side in sides))
+    if not cuts:
+        return None
+    grown: list[Cell] = []
+    for cell in cells:
+        polygon = _run_on(cell.polygon, cuts, hull)
+        if polygon is None:
+            return None
+        grown.append(replace(cell, polygon=polygon))
+    if abs(sum(area(c.polygon) for c in grown) - area(hull)) > 1e-7 * area(hull):
+        return None
+    return OverBuilt(cells=tuple(grown), hull=hull, cuts=cuts)
+
+
+def _turns_clockwise(ring: Polygon) -> bool:
+    return Line.through(ring[0], ring[1]).side(ring[2]) < 0.0
+
+
+def _same_line(a: Line, b: Line) -> bool:
+    cross = a.ux * b.uy - a.uy * b.ux
+    if abs(cross) > 1e-9:
+        return False
+    sign = 1.0 if a.ux * b.ux + a.uy * b.uy > 0.0 else -1.0
+    return abs(a.offset - sign * b.offset) <= ON_LINE_MM
+
+
+def _run_on(polygon: Polygon, cuts: Sequence[Line], hull: Polygon) -> Polygon | None:
+    result = hull
+    for a, b in zip(polygon, polygon[1:] + polygon[:1], strict=True):
+        if any(_lies_on(line, a, b) for line in cuts):
+            continue
+        parts = clip(result, Line.through(a, b))
+        if len(parts) != 1:
+            return None
+        result = parts[0]
+    return drop_collinear(result) or None

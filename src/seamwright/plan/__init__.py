@@ -2,6 +2,7 @@
 
 from seamwright.plan.model import Plan
 from seamwright.plan.shop import Allowances, Limits, Minutes, Saws, Shop
+from seamwright.plan.shop_file import ShopSource, default_shop, read_shop, shop_sources
 from seamwright.plan.steps import (
     EdgeCut,
     Laminate,
@@ -35,11 +36,15 @@ __all__ = [
     "Saws",
     "SetUp",
     "Shop",
+    "ShopSource",
     "Slice",
     "Step",
     "Surface",
     "Trim",
+    "default_shop",
     "inputs",
     "outputs",
+    "read_shop",
     "set_ups",
+    "shop_sources",
 ]

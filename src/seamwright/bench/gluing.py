@@ -11,7 +11,16 @@ import shapely
 from seamwright.bench.limits import check_gluing
 from seamwright.bench.model import Carried, GlueLine, Piece, Solid
 from seamwright.bench.notes import Notes, mm
-from seamwright.bench.shapes import Interval, as_shapes, faces_on, groups, length, on_line, shared
+from seamwright.bench.shapes import (
+    Interval,
+    as_shapes,
+    faces_on,
+    groups,
+    length,
+    moved_pieces,
+    on_line,
+    shared,
+)
 from seamwright.bench.tolerance import CONTACT_MM, TOUCH_MM
 from seamwright.geometry import Line, Motion, Polygon
 from seamwright.plan import Laminate, Shop
@@ -31,7 +40,7 @@ class _Laid:
 
     @classmethod
     def of(cls, solid: Solid, at: Motion, seam: Line) -> _Laid:
-        pieces = tuple(piece.moved(at) for piece in solid.pieces)
+        pieces = moved_pieces(solid.pieces, at)
         hull = at.polygon(solid.hull)
         across = [seam.side(p) for p in hull]
         along = [seam.ux * x + seam.uy * y for x, y in hull]
@@ -80,6 +89,7 @@ def glue(step: Laminate, parts: Sequence[Solid], shop: Shop, notes: Notes, numbe
         depth_mm=min(solid.depth_mm for solid in parts),
         planed=False,
         around=[p for part in laid for p in part.hull],
+        area_mm2=sum(solid.area_mm2 for solid in parts),
     )
     used: dict[str, int] = {}
     for placed in step.parts:

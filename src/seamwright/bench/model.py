@@ -72,15 +72,6 @@ class Piece:
     grain_deg: float
     stick: str
 
-    def moved(self, motion: Motion) -> Piece:
-        """The piece after a motion; its grain turns with it."""
-        return Piece(
-            points=motion.polygon(self.points),
-            wood=self.wood,
-            grain_deg=motion.undirected_deg(self.grain_deg),
-            stick=self.stick,
-        )
-
     def cut_to(self, points: Polygon) -> Piece:
         """The same wood with another outline."""
         return Piece(points=points, wood=self.wood, grain_deg=self.grain_deg, stick=self.stick)
@@ -115,12 +106,14 @@ class Solid:
         depth_mm: float,
         planed: bool,
         around: Iterable[Point] | None = None,
+        area_mm2: float | None = None,
     ) -> Solid:
         """A solid with its hull and area.
 
         Args:
             kind, pieces, depth_mm, planed: as the attributes.
             around: points whose hull is the hull of the pieces, where known; saves time.
+            area_mm2: area of the pieces, where known; saves time.
         """
         points = (p for piece in pieces for p in piece.points) if around is None else around
         return cls(
@@ -128,7 +121,7 @@ class Solid:
             pieces=pieces,
             depth_mm=depth_mm,
             hull=convex_hull(points),
-            area_mm2=sum(area(piece.points) for piece in pieces),
+            area_mm2=sum(area(p.points) for p in pieces) if area_mm2 is None else area_mm2,
             planed=planed,
         )
 

@@ -3,8 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Mapping
-from dataclasses import fields, is_dataclass
+from collections.abc import Mapping
 from types import MappingProxyType
 
 from seamwright.bench.facing import mill, resaw, surface
@@ -13,7 +12,19 @@ from seamwright.bench.model import Carried, Finding, Shelf, Solid, Stock
 from seamwright.bench.notes import Notes
 from seamwright.bench.slicing import slice_bars
 from seamwright.bench.trimming import trim_parts
-from seamwright.plan import Laminate, Mill, Plan, Resaw, Shop, Slice, Step, Trim, inputs, outputs
+from seamwright.plan import (
+    Laminate,
+    Mill,
+    Plan,
+    Resaw,
+    Shop,
+    Slice,
+    Step,
+    Trim,
+    inputs,
+    numbers,
+    outputs,
+)
 
 
 def execute(plan: Plan) -> Shelf:
@@ -72,7 +83,7 @@ def _is_ready(
     notes: Notes,
 ) -> bool:
     """Whether a step can be begun: sane numbers, a new kind, its parts at hand."""
-    if not all(math.isfinite(number) for number in _numbers(step)):
+    if not all(map(math.isfinite, numbers(step))):
         notes.wrong("B150", "has a size that is not a number")
         return False
     again = [kind for kind in outputs(step) if kind in made]
@@ -115,15 +126,3 @@ def _carry(
     if isinstance(step, Trim):
         return trim_parts(step, taken, shop, notes, number)
     return surface(step, taken, shop, notes, number)
-
-
-def _numbers(value: object) -> Iterator[float]:
-    """Every number within a step."""
-    if isinstance(value, int | float):
-        yield value
-    elif isinstance(value, tuple):
-        for entry in value:
-            yield from _numbers(entry)
-    elif is_dataclass(value):
-        for field in fields(value):
-            yield from _numbers(getattr(value, field.name))

@@ -12,14 +12,17 @@ from seamwright.bench.model import Piece
 from seamwright.bench.tolerance import CONTACT_MM, GRAIN_DEG, TOUCH_MM
 from seamwright.geometry import (
     Line,
+    Motion,
     Point,
     Polygon,
     angle_between,
     area,
     bounds,
+    cos_deg,
     cut_band,
     distance,
     drop_collinear,
+    sin_deg,
 )
 
 Interval = tuple[float, float]
@@ -65,16 +68,82 @@ def saw(
     ux, uy, offset = line.ux, line.uy, line.offset
     for piece in pieces:
         sides = [ux * y - uy * x - offset for x, y in piece.points]
-        if min(sides) >= 0.0:
+        nearest, furthest = max(sides), min(sides)
+        if furthest >= 0.0:
             left.append(piece)
-        elif max(sides) <= -kerf_mm:
+        elif nearest <= -kerf_mm:
             right.append(piece)
         else:
-            stays, lost, falls = cut_band(piece.points, line, kerf_mm)
+            stays, lost, falls = _band(piece.points, sides, line, kerf_mm)
             dust.extend(piece.cut_to(p) for p in lost)
             for points, side in [(p, left) for p in stays] + [(p, right) for p in falls]:
                 (dust if is_crumb(points) else side).append(piece.cut_to(points))
     return left, dust, right
+
+
+def _band(
+    points: Polygon, sides: list[float], line: Line, kerf_mm: float
+) -> tuple[tuple[Polygon, ...], tuple[Polygon, ...], tuple[Polygon, ...]]:
+    """Left part, dust and right part of one polygon whose distances from the line are known.
+
+    Where each face of the cut crosses the outline twice, which is nearly always, one walk round
+    the outline will do; a hollow polygon that a face crosses more often goes to the kernel.
+    """
+    beyond = [-side - kerf_mm for side in sides]
+    if _crossings(sides) > 2 or _crossings(beyond) > 2:
+        return cut_band(points, line, kerf_mm)
+    past = _keep(points, [-side for side in sides])
+    parts = (
+        _keep(points, sides),
+        _keep(past, [line.side(p) + kerf_mm for p in past]),
+        _keep(points, beyond),
+    )
+    left, dust, right = ((part,) if part else () for part in parts)
+    return left, dust, right
+
+
+def _keep(points: Polygon, values: list[float]) -> Polygon:
+    """The part of an outline where the values, linear between its points, are not negative."""
+    if not points or max(values) <= 0.0:
+        return ()
+    kept: list[Point] = []
+    p, v = points[-1], values[-1]
+    for q, w in zip(points, values, strict=True):
+        if v * w < 0.0:
+            t = v / (v - w)
+            kept.append((p[0] + t * (q[0] - p[0]), p[1] + t * (q[1] - p[1])))
+        if w >= 0.0:
+            kept.append(q)
+        p, v = q, w
+    return tuple(kept)
+
+
+def _crossings(sides: list[float]) -> int:
+    signs = [side > 0.0 for side in sides if side]
+    return sum(a != b for a, b in zip(signs, signs[1:] + signs[:1], strict=True))
+
+
+def moved_pieces(pieces: Iterable[Piece], motion: Motion) -> tuple[Piece, ...]:
+    """Pieces after a motion, worked out once for all of them."""
+    c, s = cos_deg(motion.turn_deg), sin_deg(motion.turn_deg)
+    dx, dy = motion.x_mm, motion.y_mm
+    grains: dict[float, float] = {}
+    moved: list[Piece] = []
+    for piece in pieces:
+        points = piece.points
+        if motion.over:
+            points = tuple([(c * x + s * y + dx, s * x - c * y + dy) for x, y in points[::-1]])
+        elif s or c != 1.0:
+            points = tuple([(c * x - s * y + dx, s * x + c * y + dy) for x, y in points])
+        elif dx or dy:
+            points = tuple([(x + dx, y + dy) for x, y in points])
+        grain = piece.grain_deg
+        if grain not in grains:
+            grains[grain] = motion.undirected_deg(grain)
+        moved.append(
+            Piece(points=points, wood=piece.wood, grain_deg=grains[grain], stick=piece.stick)
+        )
+    return tuple(moved)
 
 
 def total_area(pieces: Iterable[Piece]) -> float:

@@ -8,7 +8,15 @@ from itertools import pairwise
 from seamwright.bench.limits import check_slicing
 from seamwright.bench.model import Carried, Piece, Solid
 from seamwright.bench.notes import Notes, mm
-from seamwright.bench.shapes import are_equal, faces_on, length, saw, thinnest_mm, total_area
+from seamwright.bench.shapes import (
+    are_equal,
+    faces_on,
+    length,
+    moved_pieces,
+    saw,
+    thinnest_mm,
+    total_area,
+)
 from seamwright.bench.tolerance import TOUCH_MM
 from seamwright.geometry import Line, Motion, bounds, cos_deg, distance, sin_deg
 from seamwright.plan import SawCut, Shop, Slice
@@ -91,7 +99,7 @@ def _moved_solid(kind: str, pieces: list[Piece], x_mm: float, bar: Solid) -> Sol
     home = Motion(x_mm=x_mm)
     return Solid.of(
         kind,
-        tuple(piece.moved(home) for piece in pieces),
+        moved_pieces(pieces, home),
         depth_mm=bar.depth_mm,
         planed=bar.planed,
     )
@@ -161,7 +169,7 @@ def _place(
             box = bounds(p for piece in pieces for p in piece.points)
             place = Motion(turn_deg=180.0, x_mm=box[0] + made_box[2], y_mm=box[1] + made_box[3])
         places.append(place)
-        if i and not are_equal(pieces, [piece.moved(place) for piece in made.pieces]):
+        if i and not are_equal(pieces, moved_pieces(made.pieces, place)):
             unlike.append(i + 1)
     if unlike:
         which = ", ".join(str(i) for i in unlike[:6]) + (" and more" if len(unlike) > 6 else "")

@@ -1,6 +1,6 @@
 """The plan: frozen steps from stick to board, and the shop they are made in."""
 
-from seamwright.plan.check import check, numbered_faults
+from seamwright.plan.check import check, numbered_faults, numbers
 from seamwright.plan.model import Plan
 from seamwright.plan.shop import Allowances, Limits, Minutes, Saws, Shop
 from seamwright.plan.shop_file import ShopSource, default_shop, read_shop, shop_sources
@@ -46,6 +46,7 @@ __all__ = [
     "default_shop",
     "inputs",
     "numbered_faults",
+    "numbers",
     "outputs",
     "read_shop",
     "set_ups",

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from dataclasses import fields, is_dataclass
 from itertools import pairwise
 
 from seamwright.errors import Fault, PlanError
@@ -81,7 +80,7 @@ def _names(step: Step, made: dict[str, int], subject: str) -> Iterator[Fault]:
 
 
 def _numbers(step: Step, subject: str) -> Iterator[Fault]:
-    if not all(math.isfinite(number) for number in _all_numbers(step)):
+    if not all(map(math.isfinite, numbers(step))):
         yield Fault("P103", subject, "has a size that is not a number")
     if step.count < 1:
         yield Fault("P104", subject, f"is to be made {step.count} times", "use 1 or more")
@@ -92,15 +91,27 @@ def _numbers(step: Step, subject: str) -> Iterator[Fault]:
             yield Fault("P105", subject, f"has a {what} of {size:g} mm", "use more than 0")
 
 
-def _all_numbers(value: object) -> Iterator[float]:
-    if isinstance(value, int | float):
-        yield value
-    elif isinstance(value, tuple):
-        for entry in value:
-            yield from _all_numbers(entry)
-    elif is_dataclass(value):
-        for field in fields(value):
-            yield from _all_numbers(getattr(value, field.name))
+def numbers(step: Step) -> tuple[float, ...]:
+    """Every number written in a step, set-ups included."""
+    own: tuple[float, ...] = (step.count,)
+    if isinstance(step, Mill):
+        own += (step.length_mm, step.width_mm, step.depth_mm)
+    elif isinstance(step, Slice):
+        own += (step.bars, step.per_bar)
+        own += tuple(n for cut in step.cuts for n in (cut.at_mm, cut.angle_deg))
+    elif isinstance(step, Trim):
+        own += tuple(n for cut in step.cuts for n in (cut.x_mm, cut.y_mm, cut.angle_deg))
+    elif isinstance(step, Laminate):
+        at = [placed.at for placed in step.parts]
+        own += (step.seams_deg, step.clampings)
+        own += tuple(n for move in at for n in (move.turn_deg, move.x_mm, move.y_mm))
+    elif isinstance(step, Resaw):
+        own += (step.billets, step.leaves)
+    else:
+        own += (step.depth_mm,)
+    if isinstance(step, Mill):
+        return own
+    return own + tuple(n for set_up in set_ups(step) for n in (set_up.size_mm, set_up.angle_deg))
 
 
 def _counts(step: Step, subject: str) -> Iterator[Fault]:

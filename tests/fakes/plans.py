@@ -6,11 +6,12 @@ Invented sizes. ``k`` is the kerf of the table saw throughout.
 from __future__ import annotations
 
 import math
+import random
 from collections.abc import Sequence
 from dataclasses import replace
 
 from seamwright.design import Drawing, Kind, Patch, Unit
-from seamwright.geometry import Motion, Polygon
+from seamwright.geometry import Motion, Point, Polygon
 from seamwright.plan import (
     EdgeCut,
     Laminate,
@@ -349,3 +350,41 @@ ALL = {
     "leaning": leaning,
     "quarter turns": quarter_turns,
 }
+
+
+def random_halves(count: int, *, seed: int, shop: Shop | None = None) -> Making:
+    """A square cut into rows of columns of rows …, each piece sawn off a stick of its own."""
+    shop = shop or roomy_shop()
+    rng = random.Random(seed)
+    steps: list[Step] = []
+    patches: list[Patch] = []
+
+    def make(corner: Point, wide: float, high: float, pieces: int, *, across: bool) -> str:
+        x0, y0 = corner
+        name = f"{len(steps)}"
+        if pieces == 1:
+            wood = rng.choice("AB")
+            steps.append(stick(f"S{name}", wood, wide + 50.0, high, 20.0))
+            steps.append(straight_slices(f"P{name}", f"S{name}", size=wide, per_bar=1, shop=shop))
+            patches.append(patch(name, rectangle(x0, y0, x0 + wide, y0 + high), wood))
+            return f"P{name}"
+        parts = min(pieces, rng.randint(2, 4))
+        shares = [1] * parts
+        for _ in range(pieces - parts):
+            shares[rng.randrange(parts)] += 1
+        placed = []
+        at = 0.0
+        for share in shares:
+            if across:
+                size = wide * share / pieces
+                placed.append(put(make((x0 + at, y0), size, high, share, across=False), x=at))
+            else:
+                size = high * share / pieces
+                placed.append(put(make((x0, y0 + at), wide, size, share, across=True), y=at))
+            at += size
+        steps.append(glued(f"U{len(steps)}", placed, 90.0 if across else 0.0))
+        return steps[-1].makes
+
+    board = make((0.0, 0.0), 1000.0, 1000.0, count, across=True)
+    outline = rectangle(0.0, 0.0, 1000.0, 1000.0)
+    return plan(steps, board, shop), drawing(patches, outline, thickness=20.0)

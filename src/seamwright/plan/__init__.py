@@ -1,6 +1,7 @@
 """The plan: frozen steps from stick to board, and the shop they are made in."""
 
 from seamwright.plan.check import check, numbered_faults, numbers
+from seamwright.plan.codec import plan_from_json, plan_to_json
 from seamwright.plan.model import Plan
 from seamwright.plan.shop import Allowances, Limits, Minutes, Saws, Shop
 from seamwright.plan.shop_file import ShopSource, default_shop, read_shop, shop_sources
@@ -21,6 +22,7 @@ from seamwright.plan.steps import (
     outputs,
     set_ups,
 )
+from seamwright.plan.text_form import plan_from_text, plan_to_text
 
 __all__ = [
     "Allowances",
@@ -48,6 +50,10 @@ __all__ = [
     "numbered_faults",
     "numbers",
     "outputs",
+    "plan_from_json",
+    "plan_from_text",
+    "plan_to_json",
+    "plan_to_text",
     "read_shop",
     "set_ups",
     "shop_sources",

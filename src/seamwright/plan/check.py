@@ -4,11 +4,13 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
+from dataclasses import fields
 from itertools import pairwise
 
 from seamwright.errors import Fault, PlanError
 from seamwright.geometry import sin_deg
 from seamwright.plan.model import Plan
+from seamwright.plan.shop import Shop
 from seamwright.plan.steps import (
     Laminate,
     Machine,
@@ -64,7 +66,13 @@ def numbered_faults(plan: Plan) -> tuple[tuple[int, Fault], ...]:
         found.extend((number, fault) for fault in own)
         for kind, count in outputs(step).items():
             left[kind] = left.get(kind, 0) + count
-    found.extend((0, fault) for fault in _board(plan, left, used))
+    for number, step in enumerate(plan.steps, start=1):
+        subject = f"step {number} ({step.verb} {step.makes})"
+        for kind in outputs(step):
+            if kind not in used and kind != plan.board:
+                fault = Fault("P143", subject, f"makes {kind}, which nobody uses")
+                found.append((number, fault))
+    found.extend((0, fault) for fault in (*_board(plan, left), *_shop(plan.shop)))
     return tuple(found)
 
 
@@ -191,6 +199,8 @@ def _slice_set_up(step: Slice, plan: Plan, subject: str) -> Iterator[Fault]:
         return
     # pieces between parallel faces: the stop gives their length along the bar or across the faces
     slope = sin_deg(angle)
+    if slope <= 0.0:
+        return
     wide = plan.shop.saws.table_kerf_mm / slope
     first = step.cuts[0].at_mm
     along = first if step.squared else step.cuts[1].at_mm - first - wide
@@ -212,7 +222,7 @@ def _at_hand(kind: str, count: int, left: dict[str, int], subject: str) -> Itera
         yield Fault("P132", subject, f"needs {count} of {kind}; {max(left[kind], 0)} are left")
 
 
-def _board(plan: Plan, left: dict[str, int], used: set[str]) -> Iterator[Fault]:
+def _board(plan: Plan, left: dict[str, int]) -> Iterator[Fault]:
     if plan.copies < 1:
         yield Fault("P140", "the plan", f"is for {plan.copies} boards", "use 1 or more")
     made = {kind for step in plan.steps for kind in outputs(step)}
@@ -222,8 +232,13 @@ def _board(plan: Plan, left: dict[str, int], used: set[str]) -> Iterator[Fault]:
         yield Fault(
             "P142", "the plan", f"ends with {left[plan.board]} of {plan.copies} boards wanted"
         )
-    for number, step in enumerate(plan.steps, start=1):
-        for kind in outputs(step):
-            if kind not in used and kind != plan.board:
-                subject = f"step {number} ({step.verb} {step.makes})"
-                yield Fault("P143", subject, f"makes {kind}, which nobody uses")
+
+
+def _shop(shop: Shop) -> Iterator[Fault]:
+    for part in fields(Shop):
+        values = getattr(shop, part.name)
+        for field in fields(values):
+            value = getattr(values, field.name)
+            if not 0.0 <= value < math.inf:
+                name = f"{part.name}.{field.name.removesuffix('_mm')}"
+                yield Fault("P144", "the shop", f"has {name} = {value:g}", "use 0 or more")

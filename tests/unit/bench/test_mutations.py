@@ -137,7 +137,7 @@ def spoilt_plans(plan: Plan) -> Iterator[tuple[str, Plan]]:
     yield "all backwards", replace(plan, steps=plan.steps[::-1])
     yield "no step", replace(plan, steps=())
     yield "another board", replace(plan, board=plan.steps[0].makes)
-    for kerf in (-SHIFT, SHIFT):
+    for kerf in (-SHIFT, SHIFT, -10.0, 1e6, float("nan"), float("inf")):
         saws = plan.shop.saws
         wider = replace(
             saws,

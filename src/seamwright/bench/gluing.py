@@ -6,22 +6,22 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
-import shapely
-
 from seamwright.bench.limits import check_gluing
 from seamwright.bench.model import Carried, GlueLine, Piece, Solid
 from seamwright.bench.notes import Notes, mm
-from seamwright.bench.shapes import (
+from seamwright.bench.shapes import moved_pieces
+from seamwright.bench.tolerance import CONTACT_MM, TOUCH_MM
+from seamwright.bench.touching import (
     Interval,
-    as_shapes,
+    common_area,
+    edge_in_common,
     faces_on,
     groups,
     length,
-    moved_pieces,
+    near_pairs,
     on_line,
     shared,
 )
-from seamwright.bench.tolerance import CONTACT_MM, TOUCH_MM
 from seamwright.geometry import Line, Motion, Polygon
 from seamwright.plan import Laminate, Shop
 
@@ -153,11 +153,9 @@ def _check_beside(one: _Laid, other: _Laid, notes: Notes) -> None:
     clear = max(other.along[0] - one.along[1], one.along[0] - other.along[1])
     if clear > TOUCH_MM:
         return
-    a, b = (
-        shapely.union_all(as_shapes([piece.points for piece in part.pieces]), grid_size=1e-6)
-        for part in (one, other)
-    )
-    overlap = shapely.area(shapely.intersection(a, b, grid_size=1e-6))
+    a, b = ([piece.points for piece in part.pieces] for part in (one, other))
+    near = [(a[i], b[j]) for i, j in zip(*near_pairs(a, b), strict=True)]
+    overlap = sum(common_area(p, q) for p, q in near)
     into = one.across[1] - other.across[0]
     if overlap > TOUCH_MM:
         notes.wrong(
@@ -165,7 +163,7 @@ def _check_beside(one: _Laid, other: _Laid, notes: Notes) -> None:
             f"has {other.kind} lying {mm(min(into, other.across[1] - other.across[0]))} "
             f"into {one.kind}: they overlap by {overlap:.3g} mm²",
         )
-    elif shapely.distance(a, b) <= TOUCH_MM:
+    elif any(edge_in_common(p, q) > TOUCH_MM for p, q in near):
         notes.wrong(
             "B134",
             f"has {one.kind} and {other.kind} meeting along a line that these clamps do not close",

@@ -43,7 +43,7 @@ def prove_shelf(shelf: Shelf, plan: Plan, drawing: Drawing) -> Proof:
     _check_board(plan, drawing, shelf, board, notes)
     board_mm2 = sum(area(patch.points) for patch in drawing.patches)
     pieces = board.pieces if board else ()
-    match = compare(drawing.patches, pieces, tolerance_mm2=board_mm2 * BOARD_SHARE)
+    match = compare(drawing.patches, pieces)
     if board:
         _tell_places(match, drawing, pieces, plan, notes)
         _tell_shapes(match, drawing, pieces, board_mm2, notes)

@@ -53,9 +53,7 @@ def execute(plan: Plan) -> Shelf:
                 solids[step.makes] = carried.came_out
                 if carried.rest is not None:
                     solids[carried.rest.kind] = carried.rest
-                made.update(
-                    (kind, count) for kind, count in outputs(step).items() if kind in solids
-                )
+                made.update(_made(step, carried))
                 for kind, count in carried.went_in:
                     used[kind] = used.get(kind, 0) + count
         findings.extend(notes.found)

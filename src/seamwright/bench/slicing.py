@@ -8,16 +8,9 @@ from itertools import pairwise
 from seamwright.bench.limits import check_slicing
 from seamwright.bench.model import Carried, Piece, Solid
 from seamwright.bench.notes import Notes, mm
-from seamwright.bench.shapes import (
-    are_equal,
-    faces_on,
-    length,
-    moved_pieces,
-    saw,
-    thinnest_mm,
-    total_area,
-)
+from seamwright.bench.shapes import are_equal, moved_pieces, saw, thinnest_mm, total_area
 from seamwright.bench.tolerance import TOUCH_MM
+from seamwright.bench.touching import faces_on, length
 from seamwright.geometry import Line, Motion, bounds, cos_deg, distance, sin_deg
 from seamwright.plan import SawCut, Shop, Slice
 

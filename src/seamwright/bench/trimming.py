@@ -5,7 +5,8 @@ from __future__ import annotations
 from seamwright.bench.limits import check_trimming
 from seamwright.bench.model import Carried, Piece, Solid
 from seamwright.bench.notes import Notes
-from seamwright.bench.shapes import saw, separate_parts, total_area
+from seamwright.bench.shapes import saw, total_area
+from seamwright.bench.touching import separate_parts
 from seamwright.geometry import Line, clip
 from seamwright.plan import Shop, Trim
 
@@ -46,7 +47,7 @@ def trim_parts(step: Trim, part: Solid, shop: Shop, notes: Notes, number: int) -
         step.makes, tuple(left), depth_mm=part.depth_mm, planed=part.planed, around=around
     )
     if not made.is_convex:
-        parts = separate_parts(made.pieces)
+        parts = separate_parts([piece.points for piece in made.pieces])
         if parts > 1:
             notes.wrong("B123", f"falls into {parts} separate parts")
     check_trimming(part, shop=shop, notes=notes)

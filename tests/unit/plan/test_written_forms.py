@@ -104,6 +104,14 @@ def test_slips_in_a_document_are_told_together() -> None:
         assert wanted in message
 
 
+def test_a_document_full_of_slips_names_the_first_forty() -> None:
+    document = json.loads(json.dumps(plan_to_json(plans.nine_patch()[0])))
+    document["steps"] = [{"verb": "hammer"}] * 1000
+    assert len(refused(document).splitlines()) == 40
+    document["steps"] = [{**plan_to_json(plans.nine_patch()[0])["steps"][0], "length_mm": 1e305}]  # type: ignore[index]
+    assert "plan.steps[0].length_mm is 1e+305" in refused(document)
+
+
 def test_documents_that_are_no_plan() -> None:
     assert "is not a JSON object" in refused([])
     assert "has schema 'None'" in refused({})

@@ -11,7 +11,7 @@ from seamwright.plan import Mill, Resaw, Shop, Surface
 
 def mill(step: Mill, shop: Shop, notes: Notes, number: int) -> Carried | None:
     """Mill sticks from rough boards; None where a size is not more than nothing."""
-    if min(step.length_mm, step.width_mm, step.depth_mm) <= 0.0:
+    if min(step.length_mm, step.width_mm, step.depth_mm) <= TOUCH_MM:
         notes.wrong(
             "B140",
             f"is milled to {mm(step.length_mm)} × {mm(step.width_mm)} × {mm(step.depth_mm)}: "

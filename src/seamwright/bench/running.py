@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Mapping
 from types import MappingProxyType
 
@@ -10,7 +9,9 @@ from seamwright.bench.facing import mill, resaw, surface
 from seamwright.bench.gluing import glue
 from seamwright.bench.model import Carried, Finding, Shelf, Solid, Stock
 from seamwright.bench.notes import Notes
+from seamwright.bench.shapes import thinnest_mm
 from seamwright.bench.slicing import slice_bars
+from seamwright.bench.tolerance import BEYOND_REASON, TOUCH_MM
 from seamwright.bench.trimming import trim_parts
 from seamwright.plan import (
     Laminate,
@@ -48,7 +49,7 @@ def execute(plan: Plan) -> Shelf:
         notes = Notes(step=number, subject=step.makes or "a part without a name")
         if _is_ready(step, solids, made, used, notes):
             carried = _carry(step, solids, plan.shop, notes, number)
-            if carried is not None:
+            if carried is not None and _is_there(carried, notes):
                 steps.append(carried)
                 solids[step.makes] = carried.came_out
                 if carried.rest is not None:
@@ -67,6 +68,16 @@ def execute(plan: Plan) -> Shelf:
     )
 
 
+def _is_there(carried: Carried, notes: Notes) -> bool:
+    """Whether what was made is wood and not a line or a point."""
+    made = (carried.came_out, *([carried.rest] if carried.rest else []))
+    for solid in made:
+        if len(solid.hull) < 3 or thinnest_mm(solid.hull) <= TOUCH_MM:
+            notes.wrong("B156", "comes out thinner than anything")
+            return False
+    return True
+
+
 def _made(step: Step, carried: Carried) -> dict[str, int]:
     """What there really is after a step: the rest of a bar may be missing."""
     rest = carried.rest.kind if carried.rest else None
@@ -81,8 +92,8 @@ def _is_ready(
     notes: Notes,
 ) -> bool:
     """Whether a step can be begun: sane numbers, a new kind, its parts at hand."""
-    if not all(map(math.isfinite, numbers(step))):
-        notes.wrong("B150", "has a size that is not a number")
+    if not all(abs(number) <= BEYOND_REASON for number in numbers(step)):
+        notes.wrong("B150", "has a size that is not a number, or beyond all reason")
         return False
     again = [kind for kind in outputs(step) if kind in made]
     if again or (isinstance(step, Slice) and step.rest == step.makes):

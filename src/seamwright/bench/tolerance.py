@@ -15,3 +15,6 @@ VOLUME_MM3 = 1.0
 
 CONTACT_MM = 1.0
 """A glue line shorter than this holds nothing."""
+
+BEYOND_REASON = 1e6
+"""No size, angle or count of a step is larger: a kilometre of board, a million parts."""

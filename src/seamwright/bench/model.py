@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable
 from dataclasses import dataclass
 from enum import Enum
 
@@ -211,15 +211,15 @@ class Shelf:
     """Everything on the bench after the last step.
 
     Attributes:
-        solids: what one of each kind is, in the order made; a kind that could not be made is
-            absent.
-        stock: how many of each kind were made and used.
+        solids: (kind, what one part of it is) in the order made; a kind that could not be made is
+            absent. ``dict(shelf.solids)`` for many look-ups.
+        stock: (kind, how many were made and used) in the same order.
         steps: what each step did; a step that could not be done is absent.
         findings: what was wrong on the way, in working order.
     """
 
-    solids: Mapping[str, Solid]
-    stock: Mapping[str, Stock]
+    solids: tuple[tuple[str, Solid], ...]
+    stock: tuple[tuple[str, Stock], ...]
     steps: tuple[Carried, ...]
     findings: tuple[Finding, ...]
 
@@ -229,8 +229,9 @@ class Shelf:
         Raises:
             BenchError: no such part was made.
         """
-        if kind in self.solids:
-            return self.solids[kind]
+        for name, solid in self.solids:
+            if name == kind:
+                return solid
         told = [str(f) for f in self.findings if f.severity is Severity.WRONG]
         raise BenchError(
             Fault("B001", kind, "was never made", told[0] if told else "no step makes it")
@@ -238,7 +239,7 @@ class Shelf:
 
     def counts(self, kind: str) -> Stock:
         """How many of a kind were made and used; none of an unknown kind."""
-        return self.stock.get(kind, Stock(made=0, used=0))
+        return dict(self.stock).get(kind, Stock(made=0, used=0))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -39,7 +39,7 @@ def prove_shelf(shelf: Shelf, plan: Plan, drawing: Drawing) -> Proof:
         drawing: what it should make.
     """
     notes = Notes(step=0, subject="the board")
-    board = shelf.solids.get(plan.board)
+    board = dict(shelf.solids).get(plan.board)
     _check_board(plan, drawing, shelf, board, notes)
     board_mm2 = sum(area(patch.points) for patch in drawing.patches)
     pieces = board.pieces if board else ()
@@ -162,8 +162,9 @@ def _graph_findings(plan: Plan, shelf: Shelf) -> tuple[Finding, ...]:
 
 def _balance(shelf: Shelf, plan: Plan) -> Balance:
     boards = spares = 0.0
-    for kind, solid in shelf.solids.items():
-        left = shelf.counts(kind).left
+    stock = dict(shelf.stock)
+    for kind, solid in shelf.solids:
+        left = stock[kind].left
         wanted = min(left, plan.copies) if kind == plan.board else 0
         boards += wanted * solid.volume_mm3
         spares += (left - wanted) * solid.volume_mm3

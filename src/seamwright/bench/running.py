@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from types import MappingProxyType
 
 from seamwright.bench.facing import mill, resaw, surface
 from seamwright.bench.gluing import glue
@@ -59,9 +58,9 @@ def execute(plan: Plan) -> Shelf:
                     used[kind] = used.get(kind, 0) + count
         findings.extend(notes.found)
     return Shelf(
-        solids=MappingProxyType(solids),
-        stock=MappingProxyType(
-            {kind: Stock(made=count, used=used.get(kind, 0)) for kind, count in made.items()}
+        solids=tuple(solids.items()),
+        stock=tuple(
+            (kind, Stock(made=count, used=used.get(kind, 0))) for kind, count in made.items()
         ),
         steps=tuple(steps),
         findings=tuple(findings),

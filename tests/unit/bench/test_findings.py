@@ -119,7 +119,7 @@ def test_a_part_trimmed_to_nothing() -> None:
     gone = EdgeCut(x_mm=0.0, y_mm=50.0, angle_deg=0.0)
     shelf = run(BAR, trimming(gone))
     assert told(shelf) == [(2, "B122", WRONG)]
-    assert "T1" not in shelf.solids
+    assert "T1" not in dict(shelf.solids)
 
 
 def stepped() -> tuple[Step, ...]:

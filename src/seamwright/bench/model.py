@@ -8,7 +8,7 @@ from enum import Enum
 
 from seamwright.bench.tolerance import TOUCH_MM
 from seamwright.errors import BenchError, Fault
-from seamwright.geometry import Motion, Point, Polygon, area, convex_hull
+from seamwright.geometry import Motion, Point, Polygon, area, convex_hull, drop_collinear
 from seamwright.plan import Step
 
 
@@ -115,12 +115,15 @@ class Solid:
             around: points whose hull is the hull of the pieces, where known; saves time.
             area_mm2: area of the pieces, where known; saves time.
         """
-        points = (p for piece in pieces for p in piece.points) if around is None else around
+        if len(pieces) == 1:
+            hull = drop_collinear(pieces[0].points)
+        else:
+            hull = convex_hull(around or (p for piece in pieces for p in piece.points))
         return cls(
             kind=kind,
             pieces=pieces,
             depth_mm=depth_mm,
-            hull=convex_hull(points),
+            hull=hull,
             area_mm2=sum(area(p.points) for p in pieces) if area_mm2 is None else area_mm2,
             planed=planed,
         )

@@ -8,9 +8,9 @@ from seamwright.bench.facing import mill, resaw, surface
 from seamwright.bench.gluing import glue
 from seamwright.bench.model import Carried, Finding, Shelf, Solid, Stock
 from seamwright.bench.notes import Notes
-from seamwright.bench.shapes import thinnest_mm
+from seamwright.bench.shapes import is_crumb
 from seamwright.bench.slicing import slice_bars
-from seamwright.bench.tolerance import BEYOND_REASON, TOUCH_MM
+from seamwright.bench.tolerance import BEYOND_REASON
 from seamwright.bench.trimming import trim_parts
 from seamwright.plan import (
     Laminate,
@@ -71,7 +71,7 @@ def _is_there(carried: Carried, notes: Notes) -> bool:
     """Whether what was made is wood and not a line or a point."""
     made = (carried.came_out, *([carried.rest] if carried.rest else []))
     for solid in made:
-        if len(solid.hull) < 3 or thinnest_mm(solid.hull) <= TOUCH_MM:
+        if len(solid.hull) < 3 or is_crumb(solid.hull):
             notes.wrong("B156", "comes out thinner than anything")
             return False
     return True

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Sequence
 
 from seamwright.bench.model import Piece
@@ -23,11 +24,16 @@ from seamwright.geometry import (
 
 def thinnest_mm(hull: Polygon) -> float:
     """Smallest distance between two parallel lines that hold a convex shape between them [mm]."""
-    widths = []
-    for a, b in zip(hull, hull[1:] + hull[:1], strict=True):
-        line = Line.through(a, b)
-        widths.append(max(line.side(p) for p in hull))
-    return min(widths, default=0.0)
+    least = math.inf
+    ax, ay = hull[-1]
+    for bx, by in hull:
+        dx, dy = bx - ax, by - ay
+        size = math.hypot(dx, dy)
+        if size > 0.0:
+            most = max([dx * (y - ay) - dy * (x - ax) for x, y in hull])
+            least = min(least, most / size)
+        ax, ay = bx, by
+    return least
 
 
 def longest_mm(hull: Polygon) -> float:
@@ -38,7 +44,11 @@ def longest_mm(hull: Polygon) -> float:
 
 def is_crumb(polygon: Polygon) -> bool:
     """Whether a shape is thinner on the average than anything the bench can tell from nothing."""
-    around = sum(distance(a, b) for a, b in zip(polygon, polygon[1:] + polygon[:1], strict=True))
+    around = 0.0
+    ax, ay = polygon[-1]
+    for bx, by in polygon:
+        around += abs(bx - ax) + abs(by - ay)
+        ax, ay = bx, by
     return 2.0 * area(polygon) <= TOUCH_MM * around
 
 

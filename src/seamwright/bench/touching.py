@@ -28,17 +28,18 @@ def faces_on(rings: Iterable[Polygon], line: Line) -> tuple[Interval, ...]:
 
     The line must not pass through the inside of what the outlines bound.
     """
+    ux, uy, offset = line.ux, line.uy, line.offset
     runs: list[Interval] = []
     for ring in rings:
-        sides = [abs(line.side(p)) <= TOUCH_MM for p in ring]
+        sides = [abs(ux * y - uy * x - offset) <= TOUCH_MM for x, y in ring]
         if sum(sides) < 2:
             continue
         count = len(ring)
         for i in range(count):
             following = (i + 1) % count
             if sides[i] and sides[following]:
-                s = line.ux * ring[i][0] + line.uy * ring[i][1]
-                t = line.ux * ring[following][0] + line.uy * ring[following][1]
+                s = ux * ring[i][0] + uy * ring[i][1]
+                t = ux * ring[following][0] + uy * ring[following][1]
                 runs.append((min(s, t), max(s, t)))
     return merged(runs)
 

@@ -1,4 +1,13 @@
-"""The plan: frozen steps from stick to board, and the shop they are made in."""
+"""The plan: frozen steps from stick to board, and the shop they are made in.
+
+>>> stick = Mill(makes="S1", count=2, wood="A", length_mm=400.0, width_mm=40.0, depth_mm=20.0)
+>>> plan = Plan(title="", steps=(stick,), board="S1", copies=1, shop=default_shop())
+>>> check(plan)
+>>> print(plan_to_text(plan).splitlines()[-1])
+1 mill S1 count=2 wood=A length=400.0 width=40.0 depth=20.0
+>>> plan_from_json(plan_to_json(plan)) == plan == plan_from_text(plan_to_text(plan))
+True
+"""
 
 from seamwright.plan.check import check, numbered_faults, numbers
 from seamwright.plan.codec import plan_from_json, plan_to_json

@@ -333,6 +333,9 @@ def test_steps_that_make_no_sense_at_all() -> None:
     assert told(run(BAR, slicing(SawCut(at_mm=10.0), per_bar=1))) == [(2, "B102", WRONG)]
     assert told(run(BAR, plans.glued("L1", [], 0.0))) == [(2, "B155", WRONG)]
     assert told(run(BAR, plans.glued("L1", [put("S1")], 0.0))) == [(2, "B130", WRONG)]
+    dust = stick("S1", "A", 0.002, 0.0015, 20.0)
+    assert told(run(dust)) == [(1, "B156", WRONG)]
+    assert told(run(replace(BAR, length_mm=1e7))) == [(1, "B150", WRONG)]
     none = replace(resawing(2, 9.5), billets=0)
     assert (2, "B152", WRONG) in told(run(BAR, none))
     flat = slicing(SawCut(at_mm=10.0), SawCut(at_mm=50.0), rest="P1")

@@ -1,8 +1,20 @@
-"""The plan: frozen steps from stick to board, and the shop they are made in."""
+"""The plan: frozen steps from stick to board, and the shop they are made in.
 
 from seamwright.plan.effort import Totals, rough_volume_mm3, settings, totals, work_minutes
+>>> stick = Mill(makes="S1", count=2, wood="A", length_mm=400.0, width_mm=40.0, depth_mm=20.0)
+>>> plan = Plan(title="", steps=(stick,), board="S1", copies=1, shop=default_shop())
+>>> check(plan)
+>>> print(plan_to_text(plan).splitlines()[-1])
+1 mill S1 count=2 wood=A length=400.0 width=40.0 depth=20.0
+>>> plan_from_json(plan_to_json(plan)) == plan == plan_from_text(plan_to_text(plan))
+True
+"""
+
+from seamwright.plan.check import check, numbered_faults, numbers
+from seamwright.plan.codec import plan_from_json, plan_to_json
 from seamwright.plan.model import Plan
 from seamwright.plan.shop import Allowances, Limits, Minutes, Saws, Shop
+from seamwright.plan.shop_file import ShopSource, default_shop, read_shop, shop_sources
 from seamwright.plan.steps import (
     EdgeCut,
     Laminate,
@@ -20,6 +32,7 @@ from seamwright.plan.steps import (
     outputs,
     set_ups,
 )
+from seamwright.plan.text_form import plan_from_text, plan_to_text
 
 __all__ = [
     "Allowances",
@@ -36,16 +49,27 @@ __all__ = [
     "Saws",
     "SetUp",
     "Shop",
+    "ShopSource",
     "Slice",
     "Step",
     "Surface",
     "Totals",
     "Trim",
+    "check",
+    "default_shop",
     "inputs",
+    "numbered_faults",
+    "numbers",
     "outputs",
+    "plan_from_json",
+    "plan_from_text",
+    "plan_to_json",
+    "plan_to_text",
+    "read_shop",
     "rough_volume_mm3",
     "set_ups",
     "settings",
+    "shop_sources",
     "totals",
     "work_minutes",
 ]

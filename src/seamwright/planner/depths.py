@@ -57,7 +57,7 @@ def leaf_counts(thickness_mm: float, most_wanted: int, shop: Shop) -> tuple[int,
         leaf less would.
     """
     limits, saws = shop.limits, shop.saws
-    deepest = min(saws.table_depth_mm, saws.resaw_depth_mm, limits.stock_width_mm)
+    deepest = min(saws.table_depth_mm, limits.stock_width_mm)
     counts = [1]
     if depths(thickness_mm, 2, shop).leaf_mm < limits.resaw_min_leaf_mm:
         return (1,)

@@ -166,8 +166,9 @@ class _Pricing:
         return mode, (((trim.over, deep), 1),)
 
     def _may_resaw(self, number: int) -> bool:
-        hull = self.space.kinds[number].hull
-        return narrowest_mm(hull) >= self.shop.limits.resaw_min_part_mm - 1e-9
+        narrow = narrowest_mm(self.space.kinds[number].hull)
+        least, most = self.shop.limits.resaw_min_part_mm, self.shop.saws.resaw_depth_mm
+        return least - 1e-9 <= narrow <= most + 1e-9
 
     def _resaw(self, number: int) -> tuple[Mode, tuple[tuple[Place, int], ...]]:
         m, leaves = self.shop.minutes, self.depths.leaves

@@ -9,7 +9,7 @@ solver's numbers are never trusted: the chosen modes are recounted from the boar
 from __future__ import annotations
 
 import time
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 import highspy
@@ -21,6 +21,8 @@ from seamwright.planner.must import shared_needs
 from seamwright.planner.problem import Choice, Mode, Problem, recount
 
 _INF = highspy.kHighsInf
+_FEASIBLE = 2
+_SAME_MINUTES = 1e-6
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -70,7 +72,7 @@ class _Model:
         self.row_low.append(low)
         self.row_high.append(high)
 
-    def highs(self) -> highspy.Highs:
+    def highs(self, *, whole: bool) -> highspy.Highs:
         lp = highspy.HighsLp()
         lp.num_col_, lp.num_row_ = len(self.cost), len(self.row_low)
         lp.col_cost_ = np.array(self.cost)
@@ -81,9 +83,10 @@ class _Model:
         lp.a_matrix_.index_ = np.array(self.index, dtype=np.int32)
         lp.a_matrix_.value_ = np.array(self.value)
         kinds = [highspy.HighsVarType.kContinuous] * len(self.cost)
-        for column in self.whole:
-            kinds[column] = highspy.HighsVarType.kInteger
-        lp.integrality_ = kinds
+        if whole:
+            for column in self.whole:
+                kinds[column] = highspy.HighsVarType.kInteger
+            lp.integrality_ = kinds
         solver = highspy.Highs()  # type: ignore[no-untyped-call]
         solver.silent()
         solver.setOptionValue("mip_rel_gap", 0.0)
@@ -93,54 +96,79 @@ class _Model:
         return solver
 
 
-def solve(
-    problem: Problem,
-    *,
-    seconds: float,
-    beat: float = _INF,
-    cancelled: Callable[[], bool] | None = None,
-) -> Solved:
-    """Choose the cheapest modes.
+class Relaxed:
+    """A problem with its model and what its linear relaxation proves.
 
-    Args:
-        problem: with at least one feasible plan.
-        seconds: time limit; the best choice so far is returned with its bound.
-        beat: only choices cheaper than this are wanted [min].
-        cancelled: asked while solving.
-    Raises:
-        Cancelled: the user stopped it.
+    Attributes:
+        bound: no choice costs less [min].
     """
-    columns = _build(problem)
-    model = columns.model
-    if beat < _INF:
-        terms = [(i, c) for i, c in enumerate(model.cost) if c]
-        model.row(terms, -_INF, beat - problem.fixed - 1e-6)
-    solver = model.highs()
-    solver.setOptionValue("time_limit", max(seconds, 0.05))
-    stop = _interruptible(solver, cancelled)
-    solver.run()
-    if stop():
-        raise Cancelled
-    status = solver.getModelStatus()
-    if status == highspy.HighsModelStatus.kInfeasible:
-        return Solved(choice=None, bound=beat, stopped="beaten")
-    info = solver.getInfo()
-    proven = status == highspy.HighsModelStatus.kOptimal
-    bound = info.mip_dual_bound + problem.fixed
-    values = solver.getSolution().col_value
-    if not values or info.primal_solution_status != 2:
-        return Solved(choice=None, bound=bound, stopped="proven" if proven else "time")
-    chosen = {
-        node: mode
-        for (node, mode), terms in columns.picked.items()
-        if sum(values[column] for column, _ in terms) > 0.5
-    }
-    choice = recount(problem, chosen)
-    return Solved(
-        choice=choice,
-        bound=min(bound, choice.minutes),
-        stopped="proven" if proven else "time",
-    )
+
+    def __init__(self, problem: Problem) -> None:
+        self.problem = problem
+        self._columns = _build(problem)
+        solver = self._columns.model.highs(whole=False)
+        solver.run()
+        solution = solver.getSolution()
+        self._value = np.array(solution.col_value)
+        self._reduced = np.array(solution.col_dual)
+        self.bound = problem.fixed + solver.getInfo().objective_function_value
+
+    def solve(
+        self, *, seconds: float, beat: float, cancelled: Callable[[], bool] | None = None
+    ) -> Solved:
+        """Choose the cheapest modes, if they cost less than what is known already.
+
+        Args:
+            seconds: time limit; the best choice so far is returned with its bound.
+            beat: only choices cheaper than this are wanted [min].
+            cancelled: asked while solving.
+        Raises:
+            Cancelled: the user stopped it.
+        """
+        if self.bound >= beat - _SAME_MINUTES:
+            return Solved(choice=None, bound=beat, stopped="beaten")
+        self._fix(beat)
+        solver = self._columns.model.highs(whole=True)
+        solver.setOptionValue("time_limit", max(seconds, 0.05))
+        stopped = _interruptible(solver, cancelled)
+        solver.run()
+        if stopped():
+            raise Cancelled
+        if solver.getModelStatus() == highspy.HighsModelStatus.kInfeasible:
+            return Solved(choice=None, bound=beat, stopped="beaten")
+        return self._answer(solver, beat)
+
+    def _answer(self, solver: highspy.Highs, beat: float) -> Solved:
+        info = solver.getInfo()
+        proven = solver.getModelStatus() == highspy.HighsModelStatus.kOptimal
+        bound = min(max(info.mip_dual_bound + self.problem.fixed, self.bound), beat)
+        values = solver.getSolution().col_value
+        choice = None
+        if values and info.primal_solution_status == _FEASIBLE:
+            choice = recount(self.problem, self._picked(values))
+            if choice.minutes >= beat - _SAME_MINUTES:
+                choice = None
+            else:
+                bound = min(bound, choice.minutes)
+        return Solved(choice=choice, bound=bound, stopped="proven" if proven else "time")
+
+    def _picked(self, values: Sequence[float]) -> dict[int, int]:
+        return {
+            node: mode
+            for (node, mode), terms in self._columns.picked.items()
+            if sum(values[column] for column, _ in terms) > 0.5
+        }
+
+    def _fix(self, beat: float) -> None:
+        """Fix what no choice cheaper than ``beat`` can have otherwise (reduced costs)."""
+        model = self._columns.model
+        room = beat - self.bound + _SAME_MINUTES
+        for column in model.whole:
+            value, reduced = self._value[column], self._reduced[column]
+            if value < 1e-9 and reduced > room:
+                model.high[column] = 0.0
+            elif model.high[column] == 1.0 and value > 1.0 - 1e-9 and reduced < -room:
+                model.low[column] = 1.0
 
 
 def _interruptible(

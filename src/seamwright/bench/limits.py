@@ -1,0 +1,158 @@
+"""What the shop's machines and stock allow, looked at step by step.
+
+The bench reads the limits itself: a plan that passes one is never shown as good, whoever made it.
+"""
+
+from __future__ import annotations
+
+from seamwright.bench.model import Solid
+from seamwright.bench.notes import Notes, mm
+from seamwright.bench.shapes import longest_mm, thinnest_mm
+from seamwright.bench.tolerance import TOUCH_MM
+from seamwright.geometry import bounds
+from seamwright.plan import Laminate, Mill, Shop, Slice, Surface
+
+
+def check_milling(step: Mill, *, shop: Shop, notes: Notes) -> None:
+    """A stick against jointer, planer, rip fence and the boards bought."""
+    limits = shop.limits
+    for code, size, least, what in (
+        ("B331", step.length_mm, limits.stick_min_length_mm, "long; jointer and planer need"),
+        ("B332", step.width_mm, limits.stick_min_width_mm, "wide; the rip fence needs"),
+        ("B333", step.depth_mm, limits.stick_min_depth_mm, "deep; the planer needs"),
+    ):
+        if size < least - TOUCH_MM:
+            notes.unsafe(code, f"is {mm(size)} {what} at least {mm(least)}")
+    if step.length_mm > limits.stick_length_mm + TOUCH_MM:
+        notes.warn(
+            "B334",
+            f"is {mm(step.length_mm)} long; the shop mills up to {mm(limits.stick_length_mm)}",
+        )
+    rough = 2.0 * shop.allowances.rough_face_mm
+    thin, wide = sorted((step.width_mm + rough, step.depth_mm + rough))
+    if thin > limits.stock_thickness_mm + TOUCH_MM or wide > limits.stock_width_mm + TOUCH_MM:
+        notes.warn(
+            "B335",
+            f"needs a rough board {mm(thin)} × {mm(wide)}; the shop buys up to "
+            f"{mm(limits.stock_thickness_mm)} × {mm(limits.stock_width_mm)}",
+        )
+
+
+def check_slicing(
+    step: Slice,
+    bar: Solid,
+    made: Solid,
+    first: tuple[float, float],
+    last: tuple[float, float],
+    *,
+    shop: Shop,
+    notes: Notes,
+) -> None:
+    """Slices and their bar against the sled.
+
+    Args:
+        step, bar, made: the step, one bar, one slice.
+        first, last: x of the right face of the first and last cut at both edges of the bar [mm].
+        shop: limits and allowances.
+        notes: where findings go.
+    """
+    start, _, end, top = bounds(bar.hull)
+    thin = thinnest_mm(made.hull)
+    if thin < shop.limits.slice_min_mm - TOUCH_MM:
+        notes.unsafe(
+            "B301", f"is {mm(thin)} thin; the sled needs at least {mm(shop.limits.slice_min_mm)}"
+        )
+    reach = shop.saws.table_depth_mm
+    if bar.depth_mm > reach + TOUCH_MM:
+        notes.unsafe("B302", f"is cut from a bar {mm(bar.depth_mm)} deep; the saw cuts {mm(reach)}")
+    ends = [_end_at(bar, y, end) for y in (0.0, top)]
+    tail = min(x - right for x, right in zip(ends, last, strict=True))
+    if tail < shop.allowances.tail_mm - TOUCH_MM:
+        notes.unsafe(
+            "B303",
+            f"leaves {mm(max(tail, 0.0))} of {step.takes} to hold after the last cut; "
+            f"the shop keeps {mm(shop.allowances.tail_mm)}",
+        )
+    head = min(first) - start
+    if not step.squared and head < shop.allowances.square_end_mm - TOUCH_MM:
+        notes.warn(
+            "B304",
+            f"squares the end of {step.takes} with {mm(max(head, 0.0))}; "
+            f"the shop takes {mm(shop.allowances.square_end_mm)}",
+        )
+
+
+def _end_at(bar: Solid, y: float, otherwise: float) -> float:
+    """Where the bar ends at one of its edges [mm]."""
+    return max((p[0] for p in bar.hull if abs(p[1] - y) <= TOUCH_MM), default=otherwise)
+
+
+def check_trimming(part: Solid, *, shop: Shop, notes: Notes) -> None:
+    """A part to be trimmed against the sled."""
+    thin = thinnest_mm(part.hull)
+    if thin < shop.limits.part_min_mm - TOUCH_MM:
+        notes.unsafe(
+            "B311",
+            f"is trimmed from {part.kind}, {mm(thin)} at its thinnest; "
+            f"the sled holds parts from {mm(shop.limits.part_min_mm)}",
+        )
+    if part.depth_mm > shop.saws.table_depth_mm + TOUCH_MM:
+        notes.unsafe(
+            "B312",
+            f"is trimmed from {part.kind}, {mm(part.depth_mm)} deep; "
+            f"the saw cuts {mm(shop.saws.table_depth_mm)}",
+        )
+
+
+def check_gluing(step: Laminate, across_mm: float, *, shop: Shop, notes: Notes) -> None:
+    """A glue-up against clamps and open time; ``clampings`` must be sound."""
+    limits = shop.limits
+    if across_mm > limits.clamp_reach_mm + TOUCH_MM:
+        notes.unsafe(
+            "B321",
+            f"is {mm(across_mm)} across the seams; the clamps reach {mm(limits.clamp_reach_mm)}",
+        )
+    together = -(-step.count // step.clampings)
+    seams = (len(step.parts) - 1) * together
+    if seams > limits.seams_per_glue_up:
+        notes.warn(
+            "B322",
+            f"closes {seams} glue lines in one clamping; "
+            f"the open time of the glue allows {limits.seams_per_glue_up}",
+        )
+
+
+def check_resawing(billet: Solid, leaf_mm: float, *, shop: Shop, notes: Notes) -> None:
+    """A billet against the band saw: it stands on its long edge, its short side upright."""
+    x0, y0, x1, y1 = bounds(billet.hull)
+    height = min(x1 - x0, y1 - y0)
+    if height > shop.saws.resaw_depth_mm + TOUCH_MM:
+        notes.unsafe(
+            "B341",
+            f"is sawn from {billet.kind}, which stands {mm(height)} tall on its edge; "
+            f"the band saw takes {mm(shop.saws.resaw_depth_mm)}",
+        )
+    least = shop.limits.resaw_min_leaf_mm
+    if leaf_mm < least - TOUCH_MM:
+        notes.unsafe("B342", f"is {mm(leaf_mm)} thin; the band saw needs at least {mm(least)}")
+
+
+def check_surfacing(step: Surface, part: Solid, *, shop: Shop, notes: Notes) -> None:
+    """A part against the planer."""
+    limits, wanted = shop.limits, shop.allowances.plane_face_mm
+    each = (part.depth_mm - step.depth_mm) / 2.0
+    if not part.planed and TOUCH_MM < each < wanted - TOUCH_MM:
+        notes.warn("B351", f"has {mm(each)} a face to plane flat; the shop leaves {mm(wanted)}")
+    long = longest_mm(part.hull)
+    if long < limits.stick_min_length_mm - TOUCH_MM:
+        notes.warn(
+            "B352",
+            f"is {mm(long)} long, shorter than the planer takes "
+            f"({mm(limits.stick_min_length_mm)}): use a drum sander or a long carrier board",
+        )
+    if step.depth_mm < limits.stick_min_depth_mm - TOUCH_MM:
+        notes.unsafe(
+            "B353",
+            f"is planed to {mm(step.depth_mm)}; the planer needs at least "
+            f"{mm(limits.stick_min_depth_mm)}",
+        )

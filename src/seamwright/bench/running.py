@@ -1,0 +1,136 @@
+"""Carrying out a plan, step by step."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from seamwright.bench.facing import mill, resaw, surface
+from seamwright.bench.gluing import glue
+from seamwright.bench.model import Carried, Finding, Shelf, Solid, Stock
+from seamwright.bench.notes import Notes
+from seamwright.bench.shapes import is_crumb
+from seamwright.bench.slicing import slice_bars
+from seamwright.bench.tolerance import BEYOND_REASON
+from seamwright.bench.trimming import trim_parts
+from seamwright.plan import (
+    Laminate,
+    Mill,
+    Plan,
+    Resaw,
+    Shop,
+    Slice,
+    Step,
+    Trim,
+    inputs,
+    numbers,
+    outputs,
+)
+
+
+def execute(plan: Plan) -> Shelf:
+    """Carry a plan out on virtual wood.
+
+    Every rule of the bench is checked on the way. A step that breaks one is told in the findings
+    and carried out as far as it makes sense; where it makes none, what it should have made is
+    missing from the shelf, and so is all that needs it.
+
+    Args:
+        plan: any plan, sound or not.
+    Returns:
+        What is on the bench after the last step.
+    """
+    solids: dict[str, Solid] = {}
+    made: dict[str, int] = {}
+    used: dict[str, int] = {}
+    steps: list[Carried] = []
+    findings: list[Finding] = []
+    for number, step in enumerate(plan.steps, start=1):
+        notes = Notes(step=number, subject=step.makes or "a part without a name")
+        if _is_ready(step, solids, made, used, notes):
+            carried = _carry(step, solids, plan.shop, notes, number)
+            if carried is not None and _is_there(carried, notes):
+                steps.append(carried)
+                solids[step.makes] = carried.came_out
+                if carried.rest is not None:
+                    solids[carried.rest.kind] = carried.rest
+                made.update(_made(step, carried))
+                for kind, count in carried.went_in:
+                    used[kind] = used.get(kind, 0) + count
+        findings.extend(notes.found)
+    return Shelf(
+        solids=tuple(solids.items()),
+        stock=tuple(
+            (kind, Stock(made=count, used=used.get(kind, 0))) for kind, count in made.items()
+        ),
+        steps=tuple(steps),
+        findings=tuple(findings),
+    )
+
+
+def _is_there(carried: Carried, notes: Notes) -> bool:
+    """Whether what was made is wood and not a line or a point."""
+    made = (carried.came_out, *([carried.rest] if carried.rest else []))
+    for solid in made:
+        if len(solid.hull) < 3 or is_crumb(solid.hull):
+            notes.wrong("B156", "comes out thinner than anything")
+            return False
+    return True
+
+
+def _made(step: Step, carried: Carried) -> dict[str, int]:
+    """What there really is after a step: the rest of a bar may be missing."""
+    rest = carried.rest.kind if carried.rest else None
+    return {kind: n for kind, n in outputs(step).items() if kind in {step.makes, rest}}
+
+
+def _is_ready(
+    step: Step,
+    solids: Mapping[str, Solid],
+    made: Mapping[str, int],
+    used: Mapping[str, int],
+    notes: Notes,
+) -> bool:
+    """Whether a step can be begun: sane numbers, a new kind, its parts at hand."""
+    if not all(abs(number) <= BEYOND_REASON for number in numbers(step)):
+        notes.wrong("B150", "has a size that is not a number, or beyond all reason")
+        return False
+    again = [kind for kind in outputs(step) if kind in made]
+    if again or (isinstance(step, Slice) and step.rest == step.makes):
+        twice = again[0] if again else step.makes
+        notes.wrong("B151", "is made a second time: every kind is made once", subject=twice)
+        return False
+    if step.count < 1:
+        notes.wrong("B152", f"is to be made {step.count} times")
+        return False
+    ready = True
+    for kind, count in inputs(step).items():
+        left = made.get(kind, 0) - used.get(kind, 0)
+        if kind not in solids:
+            notes.wrong("B153", f"needs {kind}, which is not made before this step")
+            ready = False
+        elif count < 1:
+            notes.wrong("B152", f"takes {count} of {kind}")
+            ready = False
+        elif count > left:
+            notes.wrong("B154", f"needs {count} of {kind}, but only {left} are at hand")
+    if isinstance(step, Laminate) and not step.parts:
+        notes.wrong("B155", "is glued from no parts at all")
+        ready = False
+    return ready
+
+
+def _carry(
+    step: Step, solids: Mapping[str, Solid], shop: Shop, notes: Notes, number: int
+) -> Carried | None:
+    if isinstance(step, Mill):
+        return mill(step, shop, notes, number)
+    if isinstance(step, Laminate):
+        return glue(step, [solids[placed.part] for placed in step.parts], shop, notes, number)
+    taken = solids[step.takes]
+    if isinstance(step, Slice):
+        return slice_bars(step, taken, shop, notes, number)
+    if isinstance(step, Resaw):
+        return resaw(step, taken, shop, notes, number)
+    if isinstance(step, Trim):
+        return trim_parts(step, taken, shop, notes, number)
+    return surface(step, taken, shop, notes, number)

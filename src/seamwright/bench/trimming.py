@@ -1,0 +1,64 @@
+"""Sawing edges and corners off a part."""
+
+from __future__ import annotations
+
+from seamwright.bench.limits import check_trimming
+from seamwright.bench.model import Carried, Piece, Solid
+from seamwright.bench.notes import Notes
+from seamwright.bench.shapes import saw, total_area
+from seamwright.bench.touching import separate_parts
+from seamwright.geometry import Line, clip
+from seamwright.plan import Shop, Trim
+
+
+def trim_parts(step: Trim, part: Solid, shop: Shop, notes: Notes, number: int) -> Carried | None:
+    """Trim parts, one cut after another; None where nothing is left.
+
+    Args:
+        step: the step.
+        part: one of the parts.
+        shop: kerf and limits.
+        notes: where findings go.
+        number: of the step.
+    """
+    if not step.cuts:
+        notes.warn("B120", "has no cut: the step does nothing")
+    left: list[Piece] = list(part.pieces)
+    dust: list[Piece] = []
+    offcuts: list[Piece] = []
+    hulls = [part.hull]
+    for i, cut in enumerate(step.cuts, start=1):
+        line = Line.at_angle((cut.x_mm, cut.y_mm), cut.angle_deg)
+        left, lost, fallen = saw(left, line, shop.saws.table_kerf_mm)
+        if not lost and not fallen:
+            notes.warn("B121", f"has cut {i} passing beside the part: it takes nothing off")
+        if not left:
+            notes.wrong("B122", f"is gone after cut {i}: nothing stays left of it")
+            return None
+        dust.extend(lost)
+        offcuts.extend(fallen)
+        hulls = [rest for hull in hulls for rest in clip(hull, line)]
+    around = (
+        [p for hull in hulls for p in hull]
+        if part.is_convex
+        else [p for piece in left for p in piece.points]
+    )
+    made = Solid.of(
+        step.makes, tuple(left), depth_mm=part.depth_mm, planed=part.planed, around=around
+    )
+    if not made.is_convex:
+        parts = separate_parts([piece.points for piece in made.pieces])
+        if parts > 1:
+            notes.wrong("B123", f"falls into {parts} separate parts")
+    check_trimming(part, shop=shop, notes=notes)
+    return Carried(
+        number=number,
+        step=step,
+        went_in=((step.takes, step.count),),
+        came_out=made,
+        count=step.count,
+        dust=tuple(dust),
+        offcuts=tuple(offcuts),
+        kerf_mm3=total_area(dust) * part.depth_mm * step.count,
+        offcut_mm3=total_area(offcuts) * part.depth_mm * step.count,
+    )

@@ -1,0 +1,240 @@
+"""Shop profiles: the default one, and files that say where a shop differs from it."""
+
+from __future__ import annotations
+
+import difflib
+import math
+import re
+import tomllib
+from collections.abc import Mapping
+from dataclasses import dataclass, fields
+from functools import cache
+from importlib.resources import files
+from typing import Any
+
+from seamwright.errors import Fault, ShopError
+from seamwright.plan.shop import Allowances, Limits, Minutes, Saws, Shop
+
+_SECTIONS: dict[str, type[Saws | Allowances | Limits | Minutes]] = {
+    "saws": Saws,
+    "allowances": Allowances,
+    "limits": Limits,
+    "minutes": Minutes,
+}
+_AT_LINE = re.compile(r"\(at line (\d+), column \d+\)")
+_LARGEST_FILE = 100_000
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ShopSource:
+    """One value of the default profile and where it comes from.
+
+    Attributes:
+        section, key: where it stands in a shop file.
+        unit: "mm", "min", or "" for a plain number.
+        value: the default.
+        least, most: what a shop file may say.
+        about: what it is, in words.
+        source: where it comes from; says so where it is common practice or from memory.
+    """
+
+    section: str
+    key: str
+    unit: str
+    value: float
+    least: float
+    most: float
+    about: str
+    source: str
+
+    @property
+    def name(self) -> str:
+        """Section and key, as in a shop file."""
+        return f"{self.section}.{self.key}"
+
+
+@cache
+def shop_sources() -> tuple[ShopSource, ...]:
+    """Every value of the default profile with its source, in the order of the file."""
+    text = files("seamwright.plan").joinpath("shop_defaults.toml").read_text(encoding="utf-8")
+    return tuple(
+        ShopSource(section=section, key=key, **entry)
+        for section, entries in tomllib.loads(text).items()
+        for key, entry in entries.items()
+    )
+
+
+def default_shop() -> Shop:
+    """The shop used where the user's file says nothing.
+
+    >>> default_shop().saws.table_kerf_mm
+    3.175
+    """
+    return _shop({source.name: source.value for source in shop_sources()})
+
+
+def read_shop(text: str) -> Shop:
+    """Read a shop profile; what it leaves out keeps its default.
+
+    Args:
+        text: TOML with the tables ``saws``, ``allowances``, ``limits`` and ``minutes``.
+    Returns:
+        The shop.
+    Raises:
+        ShopError: with every fault found: bad TOML, unknown words, values out of range.
+
+    >>> read_shop("[saws]\\ntable_kerf = 2.4").saws.table_kerf_mm
+    2.4
+    """
+    written = _parsed(text)
+    values = {source.name: source.value for source in shop_sources()}
+    faults: list[Fault] = []
+    for section, table in written.items():
+        if section not in _SECTIONS:
+            faults.append(_unknown(section, tuple(_SECTIONS), text, ("", section)))
+        elif not isinstance(table, dict):
+            faults.append(
+                Fault("P202", section, "is one value", f"write it as a table, [{section}]")
+            )
+        else:
+            faults.extend(_read_section(section, table, text, values))
+    if not faults:
+        faults.extend(_disagreements(values, text))
+    if faults:
+        raise ShopError(*faults)
+    return _shop(values)
+
+
+def _shop(values: Mapping[str, float]) -> Shop:
+    def part(section: str) -> dict[str, Any]:
+        return {
+            field.name: (round if field.type == "int" else float)(
+                values[f"{section}.{field.name.removesuffix('_mm')}"]
+            )
+            for field in fields(_SECTIONS[section])
+        }
+
+    return Shop(
+        saws=Saws(**part("saws")),
+        allowances=Allowances(**part("allowances")),
+        limits=Limits(**part("limits")),
+        minutes=Minutes(**part("minutes")),
+    )
+
+
+def _parsed(text: str) -> dict[str, object]:
+    if len(text) > _LARGEST_FILE:
+        raise ShopError(
+            Fault("P200", "the shop file", "is far too long", "a profile is a page at most")
+        )
+    try:
+        return tomllib.loads(text)
+    except tomllib.TOMLDecodeError as error:
+        at = _AT_LINE.search(str(error))
+        raise ShopError(
+            Fault(
+                "P201",
+                "the shop file",
+                f"is not valid TOML: {_AT_LINE.sub('', str(error)).strip()}",
+                "lines look like  table_kerf = 2.4  under a heading like  [saws]",
+                line=int(at.group(1)) if at else None,
+            )
+        ) from None
+    except RecursionError:
+        raise ShopError(
+            Fault("P201", "the shop file", "is nested far too deep", "two levels are enough")
+        ) from None
+
+
+def _read_section(
+    section: str, table: Mapping[str, object], text: str, values: dict[str, float]
+) -> list[Fault]:
+    known = {source.key: source for source in shop_sources() if source.section == section}
+    faults: list[Fault] = []
+    for key, written in table.items():
+        source = known.get(key)
+        if source is None:
+            faults.append(_unknown(f"{section}.{key}", tuple(known), text, (section, key)))
+            continue
+        value = _number(written)
+        line = _line_of(text, section, key)
+        if value is None:
+            wanted = {"mm": "a length in mm", "min": "minutes"}.get(source.unit, "a whole number")
+            faults.append(
+                Fault(
+                    "P204",
+                    source.name,
+                    f"is {str(written)[:40]!r}",
+                    f"write {wanted} as a number, such as {source.value:g}",
+                    line=line,
+                )
+            )
+        elif not source.least <= value <= source.most or (not source.unit and value % 1):
+            faults.append(_out_of_range(source, value, line))
+        else:
+            values[source.name] = value
+    return faults
+
+
+def _out_of_range(source: ShopSource, value: float, line: int | None) -> Fault:
+    unit = f" {source.unit}" if source.unit else ""
+    whole = "" if source.unit else "whole numbers "
+    return Fault(
+        "P205",
+        source.name,
+        f"is {value:g}{unit} ({source.about})",
+        f"use {whole}{source.least:g} to {source.most:g}{unit}; the default is {source.value:g}",
+        line=line,
+    )
+
+
+def _number(written: object) -> float | None:
+    if isinstance(written, bool) or not isinstance(written, int | float):
+        return None
+    try:
+        value = float(written)
+    except OverflowError:
+        return math.inf
+    return None if math.isnan(value) else value
+
+
+def _disagreements(values: Mapping[str, float], text: str) -> list[Fault]:
+    pairs = (
+        ("limits", "stick_min_length", "stick_length", "no stick could be milled"),
+        ("limits", "stick_min_width", "stock_width", "no stick could be ripped"),
+        ("limits", "stick_min_depth", "stock_thickness", "no stick could be planed"),
+    )
+    return [
+        Fault(
+            "P206",
+            f"{section}.{low}",
+            f"is {values[f'{section}.{low}']:g} mm, more than {section}.{high}, "
+            f"{values[f'{section}.{high}']:g} mm: {why}",
+            "make it the smaller of the two",
+            line=_line_of(text, section, low) or _line_of(text, section, high),
+        )
+        for section, low, high, why in pairs
+        if values[f"{section}.{low}"] > values[f"{section}.{high}"]
+    ]
+
+
+def _unknown(name: str, known: tuple[str, ...], text: str, where: tuple[str, str]) -> Fault:
+    close = difflib.get_close_matches(where[1], known, n=1, cutoff=0.6)
+    remedy = f"did you mean {close[0]}?" if close else "known here: " + ", ".join(known)
+    return Fault("P203", name[:80], "is not known", remedy, line=_line_of(text, *where))
+
+
+def _line_of(text: str, section: str, key: str) -> int | None:
+    """Where a key is written, found by reading lines; None where it is written in an odd way."""
+    here = ""
+    plain = rf"^\s*\"?{re.escape(key)}\"?\s*="
+    dotted = rf"^\s*{re.escape(section)}\s*\.\s*\"?{re.escape(key)}\"?\s*="
+    for number, line in enumerate(text.splitlines(), start=1):
+        heading = re.match(r"^\s*\[+\s*([^\]]+?)\s*\]+", line)
+        if heading:
+            here = heading.group(1)
+            if not section and here == key:
+                return number
+        elif (here == section and re.match(plain, line)) or (not here and re.match(dotted, line)):
+            return number
+    return None

@@ -1,0 +1,111 @@
+"""Choose over all billet depths: the best plan, what is proven of it, and in what space."""
+
+from __future__ import annotations
+
+import math
+import time
+from collections.abc import Callable
+from dataclasses import dataclass
+
+from seamwright.plan import Shop
+from seamwright.planner.depths import Depths, depths, leaf_counts
+from seamwright.planner.descent import descend
+from seamwright.planner.options import Space
+from seamwright.planner.pricing import price
+from seamwright.planner.problem import Choice, Problem
+from seamwright.planner.solver import Relaxed
+
+Progress = Callable[[float, str], None]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Chosen:
+    """The best choice found.
+
+    Attributes:
+        problem: the problem it answers.
+        choice: the chosen modes with their counts.
+        depths: flat and billet depth.
+        bound: no plan of the option space costs less [min].
+        stopped: "proven", or "time" where the solver was stopped by its limit.
+    """
+
+    problem: Problem
+    choice: Choice
+    depths: Depths
+    bound: float
+    stopped: str
+
+
+def choose(
+    space: Space,
+    shop: Shop,
+    thickness_mm: float,
+    copies: int,
+    *,
+    edge_cuts: int,
+    seconds: float,
+    progress: Progress | None = None,
+    cancelled: Callable[[], bool] | None = None,
+) -> Chosen | None:
+    """The cheapest plan over all billet depths.
+
+    Args:
+        space: all options.
+        shop: minutes, limits and allowances.
+        thickness_mm: finished thickness of the board.
+        copies: boards wanted.
+        edge_cuts: cuts that bring the glued board to its outline.
+        seconds: time limit for the exact choice.
+        progress: told how far the work is, 0 to 1.
+        cancelled: asked now and then.
+    Returns:
+        The best choice; None where no plan is feasible in this shop.
+    """
+    deadline = time.monotonic() + seconds
+    tried = _problems(space, shop, thickness_mm, copies, edge_cuts)
+    if not tried:
+        return None
+    first = [descend(problem) for _, problem in tried]
+    at = min(range(len(tried)), key=lambda i: first[i].minutes)
+    best, best_choice = tried[at], first[at]
+    relaxed = sorted(
+        ((Relaxed(pair[1]), pair) for pair in tried),
+        key=lambda item: item[0].bound,
+    )
+    bound, stopped = math.inf, "proven"
+    for done, (model, pair) in enumerate(relaxed):
+        if progress is not None:
+            leaves = pair[0].leaves
+            text = "flat parts" if leaves == 1 else f"billets of {leaves} leaves"
+            progress(done / len(relaxed), f"choosing among {text}")
+        solved = model.solve(
+            seconds=deadline - time.monotonic(), beat=best_choice.minutes, cancelled=cancelled
+        )
+        bound = min(bound, solved.bound)
+        if solved.stopped == "time":
+            stopped = "time"
+        if solved.choice is not None:
+            best, best_choice = pair, solved.choice
+    return Chosen(
+        problem=best[1],
+        choice=best_choice,
+        depths=best[0],
+        bound=min(bound, best_choice.minutes),
+        stopped=stopped,
+    )
+
+
+def _problems(
+    space: Space, shop: Shop, thickness_mm: float, copies: int, edge_cuts: int
+) -> list[tuple[Depths, Problem]]:
+    flat = depths(thickness_mm, 1, shop)
+    problem = price(space, shop, flat, copies, edge_cuts=edge_cuts)
+    found = [(flat, problem)] if problem.nodes else []
+    wanted = max((node.most for node in problem.nodes), default=copies)
+    for leaves in leaf_counts(thickness_mm, wanted, shop)[1:]:
+        deep = depths(thickness_mm, leaves, shop)
+        problem = price(space, shop, deep, copies, edge_cuts=edge_cuts)
+        if any(node.deep for node in problem.nodes):
+            found.append((deep, problem))
+    return found

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from enum import Enum
 from fractions import Fraction
+from math import isfinite
 
 
 class Unit(Enum):
@@ -38,6 +39,6 @@ def exact_mm(value_mm: Fraction | float) -> Fraction:
         return value_mm
     if isinstance(value_mm, int):
         return Fraction(value_mm)
-    if value_mm != value_mm or value_mm in (float("inf"), float("-inf")):
+    if not isfinite(value_mm):
         raise ValueError(f"{value_mm} is not a length")
     return round(Fraction(value_mm) / FINEST_MM) * FINEST_MM

@@ -1,0 +1,258 @@
+"""Set blocks in rows, with sashing between them and borders round them."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+from fractions import Fraction
+from itertools import accumulate
+
+from seamwright.design.fields import Table, short
+from seamwright.design.grids import MOST_PATCHES
+from seamwright.design.naming import row_letters
+from seamwright.design.pieces import Block, Piece
+from seamwright.geometry import Motion, snap_point
+
+SIDES = ("left", "right", "top", "bottom")
+_PLACED = re.compile(r"([^~\s]+?)((?:~(?:90|180|270|m))*)")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Layout:
+    """Pieces in the board's frame; each piece's place is its name.
+
+    Attributes:
+        width_mm, height_mm: size.
+        pieces: in drawing order.
+    """
+
+    width_mm: Fraction
+    height_mm: Fraction
+    pieces: tuple[Piece, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Strip:
+    """Sashing or a border: its wood, width and own grain."""
+
+    wood: str
+    width_mm: Fraction
+    grain_deg: float | None
+
+    def piece(
+        self, name: str, box: tuple[Fraction, Fraction, Fraction, Fraction], wood: str = ""
+    ) -> Piece:
+        x0, y0, x1, y1 = (float(value) for value in box)
+        points = tuple(snap_point(p) for p in ((x0, y0), (x1, y0), (x1, y1), (x0, y1)))
+        return Piece(points=points, wood=wood or self.wood, grain_deg=self.grain_deg, place=name)
+
+
+def read_board(table: Table, blocks: Mapping[str, Block | None]) -> Layout | None:
+    """The [board] table as one layout; None, with the faults noted, where it cannot be used."""
+    table.only("set", "sashing", "borders", "outline")
+    rows = _read_set(table, blocks) if table.need("set", '"star star"') else None
+    sashing = table.table("sashing")
+    stones = None
+    strip = None
+    if sashing is not None:
+        sashing.only("wood", "width", "grain", "cornerstones")
+        stones = sashing.text("cornerstones")
+        strip = _strip(sashing)
+    borders = [_border(border) for border in table.tables("borders")]
+    if rows is None or (sashing is not None and strip is None) or None in borders:
+        return None
+    layout = _set_rows(table, rows, strip, stones)
+    if layout is None:
+        return None
+    for number, border in enumerate(borders, start=1):
+        if border is not None:
+            layout = _bordered(layout, border[0], border[1], number)
+    return layout
+
+
+def _read_set(table: Table, blocks: Mapping[str, Block | None]) -> list[list[Block]] | None:
+    value = table.values["set"]
+    lines = [str(line) for line in value] if isinstance(value, list) else None
+    if lines is None:
+        text = table.text("set")
+        if text is None:
+            return None
+        lines = text.splitlines()
+    words = [line.split() for line in lines if line.split()]
+    if not words:
+        table.fault("D401", "set", "is empty", "write the names of blocks, one row a line")
+        return None
+    rows: list[list[Block]] = []
+    good = True
+    patches = 0
+    for row in words:
+        found: list[Block] = []
+        for word in row:
+            block = _placed_block(table, word, blocks)
+            good = good and block is not None
+            if block is not None:
+                patches += len(block.pieces)
+                found.append(block)
+            if patches > MOST_PATCHES:
+                message = f"has more than {MOST_PATCHES} patches"
+                table.fault("D402", "set", message, "split the board")
+                return None
+        rows.append(found)
+    return rows if good else None
+
+
+def _placed_block(table: Table, word: str, blocks: Mapping[str, Block | None]) -> Block | None:
+    match = _PLACED.fullmatch(word)
+    name = match[1] if match else word.partition("~")[0]
+    if name not in blocks:
+        known = f"this file has {', '.join(blocks)}" if blocks else "this file has no [block.…]"
+        table.fault("D403", "set", f"names {short(name)}, which is no block", known)
+        return None
+    if match is None:
+        remedy = "write ~90, ~180 or ~270 to turn it, ~m to mirror it"
+        table.fault("D404", "set", f"has {short(word)}", remedy)
+        return None
+    block = blocks[name]
+    for turn in match[2].split("~")[1:]:
+        block = block.turned(turn) if block is not None else None
+    return block
+
+
+def _strip(table: Table) -> _Strip | None:
+    wood = table.text("wood") if table.need("wood", '"A"') else None
+    width = table.length("width") if table.need("width", '"1/4"') else None
+    grain = table.grain()
+    if wood is None or width is None:
+        return None
+    return _Strip(wood=wood, width_mm=width, grain_deg=grain)
+
+
+def _border(table: Table) -> tuple[_Strip, list[str]] | None:
+    table.only("wood", "width", "grain", "sides")
+    sides = (table.text("sides") or " ".join(SIDES)).split()
+    wrong = [side for side in sides if side not in SIDES]
+    if wrong or len(set(sides)) < len(sides):
+        remedy = 'write some of "left right top bottom", in the order of gluing'
+        message = f"has {short(wrong[0])}" if wrong else "names a side twice"
+        table.fault("D405", "sides", message, remedy)
+        return None
+    strip = _strip(table)
+    return None if strip is None else (strip, sides)
+
+
+def _set_rows(
+    table: Table, rows: list[list[Block]], sashing: _Strip | None, stones: str | None
+) -> Layout | None:
+    gap = sashing.width_mm if sashing else Fraction(0)
+    widths = [sum((b.width_mm for b in row), (len(row) - 1) * gap) for row in rows]
+    heights = [row[0].height_mm for row in rows]
+    if not _rows_fit(table, rows, widths):
+        return None
+    columns = [[b.width_mm for b in row] for row in rows]
+    if stones and any(row != columns[0] for row in columns):
+        remedy = "give every row the same block widths, or leave out cornerstones"
+        table.fault("D406", "sashing", "has cornerstones, but the blocks form no columns", remedy)
+        return None
+    top = sum(heights, (len(rows) - 1) * gap)
+    pieces: list[Piece] = []
+    sashes = _Sashes(sashing, stones)
+    alone = len(rows) == 1 and len(rows[0]) == 1
+    y = top
+    for r, row in enumerate(rows):
+        if r:
+            y -= gap
+            pieces += sashes.below(columns[0], widths[0], y)
+        y -= heights[r]
+        x = Fraction(0)
+        for c, block in enumerate(row):
+            if c:
+                pieces += sashes.beside(x, y, heights[r])
+                x += gap
+            pieces += _set_down(block, x, y, "" if alone else f"{row_letters(r)}{c + 1}·")
+            x += block.width_mm
+    return Layout(width_mm=widths[0], height_mm=top, pieces=tuple(pieces))
+
+
+def _rows_fit(table: Table, rows: list[list[Block]], widths: list[Fraction]) -> bool:
+    good = True
+    for r, row in enumerate(rows):
+        odd = next((b for b in row if abs(b.height_mm - row[0].height_mm) > 1e-6), None)
+        if odd is not None:
+            first, other = float(row[0].height_mm), float(odd.height_mm)
+            message = f"has blocks {first:.1f} mm and {other:.1f} mm high in row {r + 1}"
+            table.fault("D407", "set", message, "all blocks of a row must be of one height")
+            good = False
+        if abs(widths[r] - widths[0]) > 1e-6:
+            message = f"has row 1 {float(widths[0]):.1f} mm and row {r + 1} "
+            message += f"{float(widths[r]):.1f} mm wide"
+            table.fault("D408", "set", message, "all rows must be of one width")
+            good = False
+    return good
+
+
+class _Sashes:
+    """Makes the strips between blocks, numbered as they come."""
+
+    def __init__(self, strip: _Strip | None, stones: str | None) -> None:
+        self._strip = strip
+        self._stones = stones
+        self._sash = 0
+        self._stone = 0
+
+    def beside(self, x: Fraction, y: Fraction, height: Fraction) -> list[Piece]:
+        """The strip between two blocks of a row."""
+        if self._strip is None:
+            return []
+        return [self._next((x, y, x + self._strip.width_mm, y + height))]
+
+    def below(self, columns: list[Fraction], width: Fraction, y: Fraction) -> list[Piece]:
+        """The strip between two rows, in one piece or with cornerstones."""
+        if self._strip is None:
+            return []
+        gap = self._strip.width_mm
+        if not self._stones:
+            return [self._next((Fraction(0), y, width, y + gap))]
+        pieces = []
+        starts = accumulate((column + gap for column in columns), initial=Fraction(0))
+        for number, (x, column) in enumerate(zip(starts, columns, strict=False)):
+            if number:
+                self._stone += 1
+                box = (x - gap, y, x, y + gap)
+                pieces.append(self._strip.piece(f"stone {self._stone}", box, self._stones))
+            pieces.append(self._next((x, y, x + column, y + gap)))
+        return pieces
+
+    def _next(self, box: tuple[Fraction, Fraction, Fraction, Fraction]) -> Piece:
+        assert self._strip is not None
+        self._sash += 1
+        return self._strip.piece(f"sash {self._sash}", box)
+
+
+def _set_down(block: Block, x: Fraction, y: Fraction, prefix: str) -> list[Piece]:
+    motion = Motion(x_mm=float(x), y_mm=float(y))
+    return [
+        replace(piece.moved(motion), place=f"{prefix}{number}")
+        for number, piece in enumerate(block.pieces, start=1)
+    ]
+
+
+def _bordered(layout: Layout, strip: _Strip, sides: list[str], number: int) -> Layout:
+    """Borders in the order of their sides: a later one runs past the ends of earlier ones."""
+    x0 = y0 = Fraction(0)
+    x1, y1 = layout.width_mm, layout.height_mm
+    width = strip.width_mm
+    pieces = list(layout.pieces)
+    for side in sides:
+        if side == "left":
+            x0, box = x0 - width, (x0 - width, y0, x0, y1)
+        elif side == "right":
+            x1, box = x1 + width, (x1, y0, x1 + width, y1)
+        elif side == "top":
+            y1, box = y1 + width, (x0, y1, x1, y1 + width)
+        else:
+            y0, box = y0 - width, (x0, y0 - width, x1, y0)
+        pieces.append(strip.piece(f"{side} {number}", box))
+    motion = Motion(x_mm=float(-x0), y_mm=float(-y0))
+    moved = tuple(piece.moved(motion) for piece in pieces)
+    return Layout(width_mm=x1 - x0, height_mm=y1 - y0, pieces=moved)

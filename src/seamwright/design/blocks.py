@@ -73,7 +73,7 @@ def _fitted(
     sized = block.resized(width, height)
     grain = table.grain()
     pieces = tuple(
-        Piece(points=p.points, wood=letters[p.wood], grain_deg=grain, place=p.place)
+        Piece(points=p.points, wood=letters[p.wood], grain_deg=grain, line=table.line())
         for p in sized.pieces
     )
     return Block(width_mm=width, height_mm=height, pieces=pieces)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import difflib
 import re
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from decimal import Decimal
 from enum import Enum
 from fractions import Fraction
@@ -18,10 +18,13 @@ from seamwright.lengths import Unit, parse_length
 LARGEST_MM = Fraction(10_000)
 """No board, block or coordinate reaches further [mm]."""
 
+MOST_POINTS = 1000
+"""Corner points of the largest patch."""
+
 SMALLEST_MM = Fraction(1, 5)
 """Nothing drawn is smaller than a sliver [mm]."""
 
-_DEGREES = re.compile(r"-?[0-9]{1,3}(\.[0-9]{1,12})?")
+_DEGREES = re.compile(r"-?[0-9]{1,3}(\.[0-9]{1,20})?")
 
 Choice = TypeVar("Choice", bound=Enum)
 Exact = tuple[Fraction, Fraction]
@@ -41,9 +44,15 @@ class Table:
     def __contains__(self, key: str) -> bool:
         return key in self.values
 
-    def fault(self, code: str, key: str | None, message: str, remedy: str = "") -> None:
+    def fault(
+        self, code: str, key: str | None, message: str, remedy: str = "", *, row: int | None = None
+    ) -> None:
         """Note a fault of a key, or of the table itself."""
-        self.findings.add(code, self.path + ((key,) if key else ()), message, remedy)
+        self.findings.add(code, self.path + ((key,) if key else ()), message, remedy, row=row)
+
+    def line(self, key: str | None = None, *, row: int | None = None) -> int | None:
+        """Line of a key, or of the table itself."""
+        return self.findings.line(self.path + ((key,) if key else ()), row=row)
 
     def only(self, *known: str) -> None:
         """Note every key that is not known, with the nearest known one."""
@@ -65,9 +74,20 @@ class Table:
         if value is None:
             return None
         if not isinstance(value, str):
-            self.fault("D203", f"{key}", f"is {kind_of(value)}", "write it as text in quotes")
+            self.fault("D203", key, f"is {kind_of(value)}", "write it as text in quotes")
             return None
         return value
+
+    def label(self, key: str, *, most: int) -> str | None:
+        """A short text of one line that can be printed, or None."""
+        value = self.text(key)
+        if value is None:
+            return None
+        tidy = " ".join("".join(c if c.isprintable() else " " for c in value).split())
+        if not tidy or len(tidy) > most:
+            self.fault("D215", key, f"is {short(value)}", f"write 1 to {most} characters")
+            return None
+        return tidy
 
     def choice(self, key: str, kind: type[Choice], default: Choice) -> Choice:
         """One of a few words."""
@@ -159,7 +179,11 @@ class Table:
         if value is None:
             return None
         points: list[Exact] = []
-        for item in listed(value):
+        items = listed(value)
+        if len(items) > MOST_POINTS:
+            self.fault("D216", key, f"has {len(items)} points", f"{MOST_POINTS} is the most")
+            return None
+        for item in items:
             pair: Sequence[object] = item.split(",") if isinstance(item, str) else as_list(item)
             if len(pair) != 2:
                 self.fault(
@@ -181,9 +205,9 @@ class Table:
         if value is None:
             return None
         words = {"up": "90", "across": "0"}
-        word = words.get(value, value) if isinstance(value, str) else str(short(value))
+        word = words.get(value, value) if isinstance(value, str) else _digits(value)
         degrees = Fraction(word) if _DEGREES.fullmatch(word) else None
-        if degrees is None or isinstance(value, bool) or abs(degrees) > 360:
+        if degrees is None or abs(degrees) > 360:
             remedy = 'write "up", "across" or degrees from x, for example 45'
             self.fault("D213", key, f"is {short(value)}", remedy)
             return None
@@ -216,6 +240,24 @@ class Table:
 
     def _inner(self, values: Mapping[str, object], step: Path) -> Table:
         return Table(values, path=self.path + step, findings=self.findings, unit=self.unit)
+
+
+def _digits(value: object) -> str:
+    """A TOML number in plain digits, or nothing."""
+    if isinstance(value, Decimal) and value.is_finite() and -30 < value.adjusted() < 9:
+        return format(value, "f")
+    plain = isinstance(value, int) and not isinstance(value, bool) and abs(value) < 10**6
+    return str(value) if plain else ""
+
+
+def some(names: Iterable[str]) -> str:
+    """Names for a message, no more than a dozen.
+
+    >>> some("ab"), some("abcdefghijklmnop")
+    ('a, b', 'a, b, c, d, e, f, g, h, i, j, k, l …')
+    """
+    listed_names = [name[:40] for name in names]
+    return ", ".join(listed_names[:12]) + (" …" if len(listed_names) > 12 else "")
 
 
 def listed(value: object) -> list[object]:

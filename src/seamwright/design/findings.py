@@ -22,13 +22,15 @@ class Findings:
     def __len__(self) -> int:
         return len(self._faults)
 
-    def add(self, code: str, path: Path, message: str, remedy: str = "") -> None:
-        """Note a fault at a place in the file."""
-        self.extend([Fault(code, subject(path), message, remedy, self.line(path))])
+    def add(
+        self, code: str, path: Path, message: str, remedy: str = "", *, row: int | None = None
+    ) -> None:
+        """Note a fault at a place in the file, or at a row (from 0) of the text there."""
+        self.extend([Fault(code, subject(path), message, remedy, self.line(path, row=row))])
 
-    def line(self, path: Path) -> int | None:
+    def line(self, path: Path, *, row: int | None = None) -> int | None:
         """Line of a place in the file, None where it is not known."""
-        return self._lines.line(path) if self._lines else None
+        return self._lines.line(path, row=row) if self._lines else None
 
     def extend(self, faults: Iterable[Fault]) -> None:
         """Note faults found elsewhere; the same fault is kept once."""

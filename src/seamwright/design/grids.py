@@ -20,6 +20,9 @@ from seamwright.geometry import Polygon, anticlockwise, drop_collinear, snap_poi
 MOST_PATCHES = 20_000
 """Patches of the largest board that is read."""
 
+MOST_CLIPPED = 500_000
+"""Cells times patches laid over them, in one block."""
+
 
 def read_patches(table: Table, *, grain_deg: float | None) -> list[Piece]:
     """The [[patch]] tables within a table."""
@@ -29,7 +32,7 @@ def read_patches(table: Table, *, grain_deg: float | None) -> list[Piece]:
         wood = patch.text("wood") if patch.need("wood", '"A"') else None
         points = patch.points("points") if patch.need("points", '"0,0 1,0 1,1"') else None
         own = patch.grain()
-        name = patch.text("name") or ""
+        name = patch.label("name", most=40) or ""
         if wood is None or points is None:
             continue
         outline = anticlockwise(as_floats(points))
@@ -38,15 +41,9 @@ def read_patches(table: Table, *, grain_deg: float | None) -> list[Piece]:
             continue
         grain = grain_deg if own is None else own
         pieces.append(
-            Piece(points=outline, wood=wood, grain_deg=grain, place=name or subject_of(patch))
+            Piece(points=outline, wood=wood, grain_deg=grain, place=name, line=patch.line())
         )
     return pieces
-
-
-def subject_of(table: Table) -> str:
-    """What a fault calls a patch table."""
-    index = table.path[-1]
-    return f"patch {index + 1}" if isinstance(index, int) else str(index)
 
 
 def as_floats(points: tuple[Exact, ...]) -> Polygon:
@@ -64,28 +61,29 @@ def grid_block(table: Table) -> Block | None:
     patches = read_patches(table, grain_deg=grain)
     if columns is None or rows is None or text is None:
         return None
-    lines = [line.split() for line in text.splitlines() if line.strip()]
-    if not _counts_fit(table, lines, columns, rows):
+    lines = [(row, line.split()) for row, line in enumerate(text.splitlines()) if line.strip()]
+    if not _counts_fit(table, lines, columns, rows, patches):
         return None
     xs = [float(x) for x in accumulate(columns, initial=Fraction(0))]
     height = sum(rows, Fraction(0))
     ys = [float(height - y) for y in accumulate(rows, initial=Fraction(0))]
     pieces: list[Piece] = []
-    for r, line in enumerate(lines):
-        for c, word in enumerate(line):
+    for r, (row, words) in enumerate(lines):
+        line = table.line("cells", row=row)
+        for c, word in enumerate(words):
             cell = CELL.fullmatch(word)
             if cell is None:
-                table.fault("D303", "cells", f"has {short(word)}", "write A, A/B or A\\B")
+                remedy = "write A, A/B or A\\B"
+                table.fault("D303", "cells", f"has {short(word)}", remedy, row=row)
                 return None
             box = (xs[c], ys[r + 1], xs[c + 1], ys[r])
-            place = f"cell in row {r + 1}, column {c + 1}"
-            pieces.extend(cell_pieces(cell, box, grain_deg=grain, place=place))
-    for patch in patches:
+            pieces.extend(cell_pieces(cell, box, grain_deg=grain, line=line))
+    for number, patch in enumerate(patches, start=1):
         try:
             pieces = laid_over(pieces, patch)
         except HoleError:
             remedy = "cut the cell in two by one more column or row"
-            table.fault("D304", None, f"{patch.place} leaves a hole in a cell", remedy)
+            table.fault("D304", None, f"has patch {number}, which leaves a hole in a cell", remedy)
             return None
     width = sum(columns, Fraction(0))
     return Block(width_mm=width, height_mm=height, pieces=in_reading_order(pieces))
@@ -93,22 +91,29 @@ def grid_block(table: Table) -> Block | None:
 
 def _counts_fit(
     table: Table,
-    lines: list[list[str]],
+    lines: list[tuple[int, list[str]]],
     columns: tuple[Fraction, ...],
     rows: tuple[Fraction, ...],
+    patches: list[Piece],
 ) -> bool:
-    if len(lines) * max(map(len, lines), default=0) > MOST_PATCHES:
+    count = sum(len(words) for _, words in lines)
+    if count > MOST_PATCHES:
         table.fault("D305", "cells", f"has more than {MOST_PATCHES} cells", "split the board")
+        return False
+    if count * len(patches) > MOST_CLIPPED:
+        message = f"has {len(patches)} patches laid over {count} cells"
+        table.fault("D305", "patch", message, "draw all of it as patches, without cells")
         return False
     good = True
     if len(lines) != len(rows):
         message = f"has {len(lines)} lines, but rows has {len(rows)} sizes"
         table.fault("D306", "cells", message, "give every line of cells one size in rows")
         good = False
-    for number, line in enumerate(lines, start=1):
-        if len(line) != len(columns):
-            message = f"has {len(line)} cells in line {number}, but columns has {len(columns)}"
-            table.fault("D307", "cells", message, "give every cell of a line one size in columns")
+    for row, words in lines:
+        if len(words) != len(columns):
+            message = f"has a line of {len(words)} cells, but columns has {len(columns)} sizes"
+            remedy = "give every cell of a line one size in columns"
+            table.fault("D307", "cells", message, remedy, row=row)
             good = False
     return good
 

@@ -8,14 +8,15 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 from itertools import accumulate
 
-from seamwright.design.fields import Table, short
+from seamwright.design.fields import Table, short, some
 from seamwright.design.grids import MOST_PATCHES
 from seamwright.design.naming import row_letters
 from seamwright.design.pieces import Block, Piece
 from seamwright.geometry import Motion, snap_point
 
 SIDES = ("left", "right", "top", "bottom")
-_PLACED = re.compile(r"([^~\s]+?)((?:~(?:90|180|270|m))*)")
+MOST_BORDERS = 24
+_PLACED = re.compile(r"([^~\s]+?)((?:~(?:90|180|270|m)){0,4})")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -59,7 +60,7 @@ def read_board(table: Table, blocks: Mapping[str, Block | None]) -> Layout | Non
         sashing.only("wood", "width", "grain", "cornerstones")
         stones = sashing.text("cornerstones")
         strip = _strip(sashing)
-    borders = [_border(border) for border in table.tables("borders")]
+    borders = _borders(table)
     if rows is None or (sashing is not None and strip is None) or None in borders:
         return None
     layout = _set_rows(table, rows, strip, stones)
@@ -106,7 +107,7 @@ def _placed_block(table: Table, word: str, blocks: Mapping[str, Block | None]) -
     match = _PLACED.fullmatch(word)
     name = match[1] if match else word.partition("~")[0]
     if name not in blocks:
-        known = f"this file has {', '.join(blocks)}" if blocks else "this file has no [block.…]"
+        known = f"this file has {some(blocks)}" if blocks else "this file has no [block.…]"
         table.fault("D403", "set", f"names {short(name)}, which is no block", known)
         return None
     if match is None:
@@ -126,6 +127,14 @@ def _strip(table: Table) -> _Strip | None:
     if wood is None or width is None:
         return None
     return _Strip(wood=wood, width_mm=width, grain_deg=grain)
+
+
+def _borders(table: Table) -> list[tuple[_Strip, list[str]] | None]:
+    given = table.values.get("borders")
+    if isinstance(given, list) and len(given) > MOST_BORDERS:
+        table.fault("D409", "borders", f"has {len(given)} borders", f"{MOST_BORDERS} is the most")
+        return [None]
+    return [_border(border) for border in table.tables("borders")]
 
 
 def _border(table: Table) -> tuple[_Strip, list[str]] | None:

@@ -33,13 +33,15 @@ class Piece:
         points: outline [mm], anticlockwise.
         wood: letter of its wood.
         grain_deg: its own grain [°], which turns with the block; None: the board's grain.
-        place: what a fault calls it.
+        place: what a fault calls it; on a board, its name.
+        line: where it is drawn in the file, if known.
     """
 
     points: Polygon
     wood: str
     grain_deg: float | None = None
     place: str = ""
+    line: int | None = None
 
     def moved(self, motion: Motion) -> Piece:
         """The piece after a rigid motion, its own grain carried along."""
@@ -91,7 +93,7 @@ def cell_pieces(
     box: tuple[float, float, float, float],
     *,
     grain_deg: float | None,
-    place: str,
+    line: int | None,
 ) -> tuple[Piece, ...]:
     """The one or two pieces of a cell.
 
@@ -99,7 +101,7 @@ def cell_pieces(
         cell: as matched by ``CELL``.
         box: x_min, y_min, x_max, y_max [mm].
         grain_deg: own grain, or None.
-        place: what a fault calls it.
+        line: where the cell stands in the file, if known.
     """
     x0, y0, x1, y1 = box
     left, seam, right = cell[1], cell[2], cell[3]
@@ -111,7 +113,7 @@ def cell_pieces(
     else:
         shapes = [(left, ((x0, y0), (x1, y0), (x0, y1))), (right, ((x1, y0), (x1, y1), (x0, y1)))]
     return tuple(
-        Piece(points=points, wood=wood, grain_deg=grain_deg, place=place) for wood, points in shapes
+        Piece(points=points, wood=wood, grain_deg=grain_deg, line=line) for wood, points in shapes
     )
 
 
@@ -128,10 +130,14 @@ def laid_over(pieces: Iterable[Piece], top: Piece) -> list[Piece]:
     cover = shapely.Polygon(top.points)
     if not cover.is_valid:  # named by the check of the drawing
         return [*pieces, top]
+    box = bounds(top.points)
     result: list[Piece] = []
     for piece in pieces:
+        if not _boxes_meet(bounds(piece.points), box):
+            result.append(piece)
+            continue
         below = shapely.Polygon(piece.points)
-        if not _boxes_meet(piece.points, top.points) or not below.is_valid:
+        if not below.is_valid:
             result.append(piece)
             continue
         rest = shapely.difference(below, cover)
@@ -142,9 +148,9 @@ def laid_over(pieces: Iterable[Piece], top: Piece) -> list[Piece]:
     return [*result, top]
 
 
-def _boxes_meet(a: Polygon, b: Polygon) -> bool:
-    ax0, ay0, ax1, ay1 = bounds(a)
-    bx0, by0, bx1, by1 = bounds(b)
+def _boxes_meet(a: tuple[float, float, float, float], b: tuple[float, float, float, float]) -> bool:
+    ax0, ay0, ax1, ay1 = a
+    bx0, by0, bx1, by1 = b
     return ax0 < bx1 and bx0 < ax1 and ay0 < by1 and by0 < ay1
 
 

@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+from collections import Counter
+from dataclasses import replace
 from fractions import Fraction
 
 from seamwright.design.blocks import DrawingText, read_block
 from seamwright.design.check import check_patches
-from seamwright.design.fields import Table, listed, short
+from seamwright.design.fields import Table, listed, short, some
 from seamwright.design.findings import Findings
-from seamwright.design.grids import MOST_PATCHES, as_floats, read_patches
+from seamwright.design.grids import MOST_CLIPPED, MOST_PATCHES, as_floats, read_patches
 from seamwright.design.layout import Layout, read_board
 from seamwright.design.model import Drawing, Kind, Patch, Unit
 from seamwright.design.naming import named, unique
@@ -22,6 +24,7 @@ _KEYS = (
     "title", "unit", "thickness", "kind", "grain", "copies", "woods", "block", "board", "patch",
     "outline",
 )  # fmt: skip
+MOST_BLOCKS = 500
 MOST_COPIES = 1000
 THICKEST_MM = 300
 
@@ -44,7 +47,7 @@ def read(text: str, *, name: str, drawing_text: DrawingText | None = None) -> Dr
     top = Table(values, path=(), findings=findings, unit=unit)
     top.only(*_KEYS)
     top.need("unit", '"in"')
-    title = top.text("title") or name
+    title = top.label("title", most=120) or name
     thickness = _thickness(top)
     kind = top.choice("kind", Kind, Kind.THROUGH)
     grain = top.grain()
@@ -63,7 +66,10 @@ def read(text: str, *, name: str, drawing_text: DrawingText | None = None) -> Dr
         )
         for piece, ring in zip(pieces, rings, strict=False)
     )
-    findings.extend(check_patches(patches, rings[-1]))
+    drawn = {f"patch {piece.place}": piece.line for piece in pieces}
+    findings.extend(
+        replace(fault, line=drawn.get(fault.subject)) for fault in check_patches(patches, rings[-1])
+    )
     findings.refuse()
     return Drawing(
         title=title,
@@ -96,11 +102,9 @@ def _woods(top: Table) -> tuple[tuple[str, str], ...]:
         return ()
     woods = []
     for letter in table.values:
-        wood = table.text(letter)
-        if wood is not None and wood.strip():
-            woods.append((letter, " ".join(wood.split())))
-        elif wood is not None:
-            table.fault("D411", letter, "is empty", "write the name of a wood")
+        wood = table.label(letter, most=60)
+        if wood is not None:
+            woods.append((letter, wood))
     return tuple(woods)
 
 
@@ -113,10 +117,7 @@ def _board(top: Table, drawing_text: DrawingText | None) -> tuple[list[Piece], P
         message = f"are {len(extra)}, more than {MOST_PATCHES}"
         top.fault("D402", "patch", message, "split the board")
         return [], ()
-    bare = read_patches(top, grain_deg=None)
-    for number, piece in enumerate(bare):
-        if piece.place.startswith("patch "):
-            bare[number] = named(piece, piece.place.removeprefix("patch "))
+    bare = _numbered(top, read_patches(top, grain_deg=None))
     if board is None:
         if len(blocks) == 1 and not bare:
             only = next(iter(blocks))
@@ -131,9 +132,26 @@ def _board(top: Table, drawing_text: DrawingText | None) -> tuple[list[Piece], P
     return ([], ()) if layout is None else _laid(top, board, layout, bare)
 
 
+def _numbered(top: Table, bare: list[Piece]) -> list[Piece]:
+    """Patches without a name get their number in the file."""
+    given = Counter(piece.place for piece in bare if piece.place)
+    for name, count in given.items():
+        if count > 1:
+            remedy = "give every patch its own name, or none"
+            top.fault("D415", "patch", f"has the name {short(name)} {count} times", remedy)
+    result = []
+    for number, piece in enumerate(bare, start=1):
+        plain = f"{number}" if f"{number}" not in given else f"no {number}"
+        result.append(piece if piece.place else named(piece, plain))
+    return result
+
+
 def _blocks(top: Table, drawing_text: DrawingText | None) -> dict[str, Block | None]:
     table = top.table("block")
     if table is None:
+        return {}
+    if len(table.values) > MOST_BLOCKS:
+        table.fault("D416", None, f"has {len(table.values)} blocks", f"{MOST_BLOCKS} is the most")
         return {}
     blocks = {}
     for name in table.values:
@@ -152,6 +170,10 @@ def _laid(
     top: Table, board: Table, layout: Layout, bare: list[Piece]
 ) -> tuple[list[Piece], Polygon]:
     pieces = list(layout.pieces)
+    if len(pieces) * len(bare) > MOST_CLIPPED:
+        message = f"are {len(bare)}, laid over {len(pieces)} others"
+        top.fault("D305", "patch", message, "draw all of it as patches, without a board")
+        return [], ()
     for piece in bare:
         try:
             pieces = laid_over(pieces, named(piece, f"laid {piece.place}"))
@@ -198,13 +220,13 @@ def _check_letters(
     used = dict.fromkeys(piece.wood for piece in pieces)
     for letter in used:
         if letter not in known:
-            has = f"[woods] has {', '.join(known)}" if known else "[woods] is empty"
-            first = next(piece.place for piece in pieces if piece.wood == letter)
+            has = f"[woods] has {some(known)}" if known else "[woods] is empty"
+            first = next(piece for piece in pieces if piece.wood == letter)
             fault = Fault(
                 "D414",
                 "woods",
-                f"has no letter {short(letter)}, which patch {first} asks for",
+                f"has no letter {short(letter)}, which patch {first.place} asks for",
                 f'add it: {letter} = "…" ({has})',
-                findings.line(("woods",)),
+                first.line or findings.line(("woods",)),
             )
             findings.extend([fault])

@@ -18,6 +18,8 @@ LARGEST_FILE = 8_000_000
 _HEADER = re.compile(r"\s*(\[\[?)\s*([^\[\]]+?)\s*\]\]?\s*(#.*)?$")
 _KEY_PART = r"""(?:[A-Za-z0-9_-]+|"[^"\\]*"|'[^']*')"""
 _KEY = re.compile(rf"\s*({_KEY_PART}(?:\s*\.\s*{_KEY_PART})*)\s*=")
+_QUOTES = ("'''", '"""')
+_HEAD_CHARACTERS = 300
 _AT_LINE = re.compile(r"\(at line (\d+), column (\d+)\)")
 
 
@@ -90,6 +92,7 @@ class LineFinder:
 
     def __init__(self, text: str) -> None:
         self._lines: dict[Path, int] = {}
+        self._texts: dict[Path, int] = {}
         self._counts: dict[Path, int] = {}
         table: Path = ()
         closing: str | None = None
@@ -97,15 +100,18 @@ class LineFinder:
             if closing is not None:
                 closing = None if closing in line else closing
                 continue
-            header = _HEADER.match(line)
-            if header is not None and not _KEY.match(line):
+            start = line[:_HEAD_CHARACTERS].strip()
+            key = _KEY.match(start)
+            header = None if key else _HEADER.match(start)
+            if header is not None:
                 table = self._header(header[1], header[2])
                 self._lines.setdefault(table, number)
-                continue
-            key = _KEY.match(line)
-            if key is not None:
-                self._lines.setdefault(table + _parts(key[1]), number)
-                closing = _left_open(line[key.end() :])
+            elif key is not None:
+                path = table + _parts(key[1])
+                rest = line.partition("=")[2].strip()
+                self._lines.setdefault(path, number)
+                self._texts.setdefault(path, number + (rest in _QUOTES))
+                closing = _left_open(rest)
 
     def _header(self, bracket: str, name: str) -> Path:
         path: Path = ()
@@ -119,8 +125,13 @@ class LineFinder:
                 path += (self._counts[path],)
         return path
 
-    def line(self, path: Path) -> int | None:
-        """Line, from 1, of a key, or of the nearest table that holds it; None if unknown."""
+    def line(self, path: Path, *, row: int | None = None) -> int | None:
+        """Line, from 1, of a key, or of the nearest table that holds it; None if unknown.
+
+        With ``row``, the line of that row (from 0) of the text that is the key's value.
+        """
+        if row is not None and path in self._texts:
+            return self._texts[path] + row
         while path:
             if path in self._lines:
                 return self._lines[path]
@@ -134,7 +145,7 @@ def _parts(name: str) -> Path:
 
 def _left_open(rest: str) -> str | None:
     """The quotes that close a text which begins on this line and goes on below."""
-    for quotes in ("'''", '"""'):
+    for quotes in _QUOTES:
         if quotes in rest:
             return quotes if rest.count(quotes) % 2 else None
     return None

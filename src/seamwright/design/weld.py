@@ -21,6 +21,9 @@ from seamwright.geometry import (
 _TRUE_MM = 1e-6
 """A point this close to an edge already lies on it; moving it would only add rounding."""
 
+_ROUNDS = 4
+"""Laying a point on an edge may bring it within reach of another: repeat, but not for ever."""
+
 
 def welded(polygons: Sequence[Polygon]) -> tuple[Polygon, ...]:
     """The polygons with points closer than ``WELD_MM`` made one.
@@ -32,11 +35,13 @@ def welded(polygons: Sequence[Polygon]) -> tuple[Polygon, ...]:
     Returns:
         One polygon each, anticlockwise; empty where nothing is left of it.
     """
-    joined = _joined(polygons)
-    laid = _laid_on_edges(joined)
-    return tuple(
-        anticlockwise(drop_collinear(tuple(laid.get(p, p) for p in ring))) for ring in joined
-    )
+    rings = _joined(polygons)
+    for _ in range(_ROUNDS):
+        laid = _laid_on_edges(rings)
+        if not laid:
+            break
+        rings = _joined([tuple(laid.get(p, p) for p in ring) for ring in rings])
+    return tuple(anticlockwise(drop_collinear(ring)) for ring in rings)
 
 
 def _joined(polygons: Sequence[Polygon]) -> list[Polygon]:

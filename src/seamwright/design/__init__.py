@@ -19,7 +19,10 @@ from seamwright.design.grids import MOST_PATCHES
 from seamwright.design.library import known_blocks
 from seamwright.design.model import Drawing, Kind, Patch, Unit
 from seamwright.design.reader import read
+from seamwright.design.remarks import remarks
+from seamwright.design.samples import demo, starter
 from seamwright.design.source import decode
+from seamwright.design.write import write
 
 __all__ = [
     "MOST_PATCHES",
@@ -30,6 +33,10 @@ __all__ = [
     "Unit",
     "check_patches",
     "decode",
+    "demo",
     "known_blocks",
     "read",
+    "remarks",
+    "starter",
+    "write",
 ]

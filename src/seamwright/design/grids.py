@@ -16,6 +16,7 @@ from seamwright.design.pieces import (
     laid_over,
 )
 from seamwright.geometry import Polygon, anticlockwise, drop_collinear, snap_point
+from seamwright.lengths import exact_mm
 
 MOST_PATCHES = 20_000
 """Patches of the largest board that is read."""
@@ -129,8 +130,8 @@ def patch_block(table: Table) -> Block | None:
             remedy = "give it columns, rows and cells, or [[patch]] tables, or from, or drawing"
             table.fault("D308", None, "is empty", remedy)
         return None
-    width = Fraction(max(x for piece in pieces for x, _ in piece.points))
-    height = Fraction(max(y for piece in pieces for _, y in piece.points))
+    width = exact_mm(max(x for piece in pieces for x, _ in piece.points))
+    height = exact_mm(max(y for piece in pieces for _, y in piece.points))
     if size is not None:
         width, height = size[0], size[-1]
     if width <= 0 or height <= 0:

@@ -6,15 +6,16 @@ import re
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from fractions import Fraction
-from itertools import accumulate
 
 from seamwright.design.fields import Table, short, some
 from seamwright.design.grids import MOST_PATCHES
 from seamwright.design.naming import row_letters
 from seamwright.design.pieces import Block, Piece
-from seamwright.geometry import Motion, snap_point
+from seamwright.design.sashing import Runs, Sashes, Strip
+from seamwright.geometry import Motion
 
 SIDES = ("left", "right", "top", "bottom")
+_EQUAL_MM = Fraction(1, 10**6)
 MOST_BORDERS = 24
 _PLACED = re.compile(r"([^~\s]+?)((?:~(?:90|180|270|m)){0,4})")
 
@@ -33,37 +34,21 @@ class Layout:
     pieces: tuple[Piece, ...]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class _Strip:
-    """Sashing or a border: its wood, width and own grain."""
-
-    wood: str
-    width_mm: Fraction
-    grain_deg: float | None
-
-    def piece(
-        self, name: str, box: tuple[Fraction, Fraction, Fraction, Fraction], wood: str = ""
-    ) -> Piece:
-        x0, y0, x1, y1 = (float(value) for value in box)
-        points = tuple(snap_point(p) for p in ((x0, y0), (x1, y0), (x1, y1), (x0, y1)))
-        return Piece(points=points, wood=wood or self.wood, grain_deg=self.grain_deg, place=name)
-
-
 def read_board(table: Table, blocks: Mapping[str, Block | None]) -> Layout | None:
     """The [board] table as one layout; None, with the faults noted, where it cannot be used."""
     table.only("set", "sashing", "borders", "outline")
     rows = _read_set(table, blocks) if table.need("set", '"star star"') else None
     sashing = table.table("sashing")
-    stones = None
-    strip = None
+    stones, strip, runs = None, None, Runs.ACROSS
     if sashing is not None:
-        sashing.only("wood", "width", "grain", "cornerstones")
+        sashing.only("wood", "width", "grain", "cornerstones", "runs")
         stones = sashing.text("cornerstones")
+        runs = sashing.choice("runs", Runs, Runs.ACROSS)
         strip = _strip(sashing)
     borders = _borders(table)
     if rows is None or (sashing is not None and strip is None) or None in borders:
         return None
-    layout = _set_rows(table, rows, strip, stones)
+    layout = _set_rows(table, rows, Sashes(strip, stones, runs))
     if layout is None:
         return None
     for number, border in enumerate(borders, start=1):
@@ -120,16 +105,16 @@ def _placed_block(table: Table, word: str, blocks: Mapping[str, Block | None]) -
     return block
 
 
-def _strip(table: Table) -> _Strip | None:
+def _strip(table: Table) -> Strip | None:
     wood = table.text("wood") if table.need("wood", '"A"') else None
     width = table.length("width") if table.need("width", '"1/4"') else None
     grain = table.grain()
     if wood is None or width is None:
         return None
-    return _Strip(wood=wood, width_mm=width, grain_deg=grain)
+    return Strip(wood=wood, width_mm=width, grain_deg=grain)
 
 
-def _borders(table: Table) -> list[tuple[_Strip, list[str]] | None]:
+def _borders(table: Table) -> list[tuple[Strip, list[str]] | None]:
     given = table.values.get("borders")
     if isinstance(given, list) and len(given) > MOST_BORDERS:
         table.fault("D409", "borders", f"has {len(given)} borders", f"{MOST_BORDERS} is the most")
@@ -137,7 +122,7 @@ def _borders(table: Table) -> list[tuple[_Strip, list[str]] | None]:
     return [_border(border) for border in table.tables("borders")]
 
 
-def _border(table: Table) -> tuple[_Strip, list[str]] | None:
+def _border(table: Table) -> tuple[Strip, list[str]] | None:
     table.only("wood", "width", "grain", "sides")
     sides = (table.text("sides") or " ".join(SIDES)).split()
     wrong = [side for side in sides if side not in SIDES]
@@ -150,28 +135,25 @@ def _border(table: Table) -> tuple[_Strip, list[str]] | None:
     return None if strip is None else (strip, sides)
 
 
-def _set_rows(
-    table: Table, rows: list[list[Block]], sashing: _Strip | None, stones: str | None
-) -> Layout | None:
-    gap = sashing.width_mm if sashing else Fraction(0)
+def _set_rows(table: Table, rows: list[list[Block]], sashes: Sashes) -> Layout | None:
+    gap = sashes.gap_mm
     widths = [sum((b.width_mm for b in row), (len(row) - 1) * gap) for row in rows]
     heights = [row[0].height_mm for row in rows]
     if not _rows_fit(table, rows, widths):
         return None
-    columns = [[b.width_mm for b in row] for row in rows]
-    if stones and any(row != columns[0] for row in columns):
-        remedy = "give every row the same block widths, or leave out cornerstones"
-        table.fault("D406", "sashing", "has cornerstones, but the blocks form no columns", remedy)
+    columns = [b.width_mm for b in rows[0]]
+    if sashes.need_columns and not all(_same_columns(columns, row) for row in rows):
+        remedy = "give every row the same block widths, or let the sashing run across"
+        table.fault("D406", "sashing", "needs columns, but the blocks form none", remedy)
         return None
-    top = sum(heights, (len(rows) - 1) * gap)
+    height = sum(heights, (len(rows) - 1) * gap)
     pieces: list[Piece] = []
-    sashes = _Sashes(sashing, stones)
     alone = len(rows) == 1 and len(rows[0]) == 1
-    y = top
+    y = height
     for r, row in enumerate(rows):
         if r:
             y -= gap
-            pieces += sashes.below(columns[0], widths[0], y)
+            pieces += sashes.below(columns, y)
         y -= heights[r]
         x = Fraction(0)
         for c, block in enumerate(row):
@@ -180,62 +162,31 @@ def _set_rows(
                 x += gap
             pieces += _set_down(block, x, y, "" if alone else f"{row_letters(r)}{c + 1}·")
             x += block.width_mm
-    return Layout(width_mm=widths[0], height_mm=top, pieces=tuple(pieces))
+    pieces += sashes.upright(columns, height)
+    return Layout(width_mm=widths[0], height_mm=height, pieces=tuple(pieces))
+
+
+def _same_columns(columns: list[Fraction], row: list[Block]) -> bool:
+    return len(columns) == len(row) and all(
+        abs(width - block.width_mm) <= _EQUAL_MM for width, block in zip(columns, row, strict=True)
+    )
 
 
 def _rows_fit(table: Table, rows: list[list[Block]], widths: list[Fraction]) -> bool:
     good = True
     for r, row in enumerate(rows):
-        odd = next((b for b in row if abs(b.height_mm - row[0].height_mm) > 1e-6), None)
+        odd = next((b for b in row if abs(b.height_mm - row[0].height_mm) > _EQUAL_MM), None)
         if odd is not None:
             first, other = float(row[0].height_mm), float(odd.height_mm)
             message = f"has blocks {first:.1f} mm and {other:.1f} mm high in row {r + 1}"
             table.fault("D407", "set", message, "all blocks of a row must be of one height")
             good = False
-        if abs(widths[r] - widths[0]) > 1e-6:
+        if abs(widths[r] - widths[0]) > _EQUAL_MM:
             message = f"has row 1 {float(widths[0]):.1f} mm and row {r + 1} "
             message += f"{float(widths[r]):.1f} mm wide"
             table.fault("D408", "set", message, "all rows must be of one width")
             good = False
     return good
-
-
-class _Sashes:
-    """Makes the strips between blocks, numbered as they come."""
-
-    def __init__(self, strip: _Strip | None, stones: str | None) -> None:
-        self._strip = strip
-        self._stones = stones
-        self._sash = 0
-        self._stone = 0
-
-    def beside(self, x: Fraction, y: Fraction, height: Fraction) -> list[Piece]:
-        """The strip between two blocks of a row."""
-        if self._strip is None:
-            return []
-        return [self._next((x, y, x + self._strip.width_mm, y + height))]
-
-    def below(self, columns: list[Fraction], width: Fraction, y: Fraction) -> list[Piece]:
-        """The strip between two rows, in one piece or with cornerstones."""
-        if self._strip is None:
-            return []
-        gap = self._strip.width_mm
-        if not self._stones:
-            return [self._next((Fraction(0), y, width, y + gap))]
-        pieces = []
-        starts = accumulate((column + gap for column in columns), initial=Fraction(0))
-        for number, (x, column) in enumerate(zip(starts, columns, strict=False)):
-            if number:
-                self._stone += 1
-                box = (x - gap, y, x, y + gap)
-                pieces.append(self._strip.piece(f"stone {self._stone}", box, self._stones))
-            pieces.append(self._next((x, y, x + column, y + gap)))
-        return pieces
-
-    def _next(self, box: tuple[Fraction, Fraction, Fraction, Fraction]) -> Piece:
-        assert self._strip is not None
-        self._sash += 1
-        return self._strip.piece(f"sash {self._sash}", box)
 
 
 def _set_down(block: Block, x: Fraction, y: Fraction, prefix: str) -> list[Piece]:
@@ -246,7 +197,7 @@ def _set_down(block: Block, x: Fraction, y: Fraction, prefix: str) -> list[Piece
     ]
 
 
-def _bordered(layout: Layout, strip: _Strip, sides: list[str], number: int) -> Layout:
+def _bordered(layout: Layout, strip: Strip, sides: list[str], number: int) -> Layout:
     """Borders in the order of their sides: a later one runs past the ends of earlier ones."""
     x0 = y0 = Fraction(0)
     x1, y1 = layout.width_mm, layout.height_mm

@@ -13,7 +13,7 @@ from seamwright.design.pieces import Block, Piece, in_reading_order
 from seamwright.design.svgpath import ShapeError, closed_outlines, numbers, transform
 from seamwright.errors import DesignError, Fault, LengthError
 from seamwright.geometry import Polygon, anticlockwise, bounds, drop_collinear, snap_point
-from seamwright.lengths import parse_length
+from seamwright.lengths import exact_mm, parse_length
 
 Matrix = tuple[float, float, float, float, float, float]
 _PLAIN: Matrix = (1.0, 0.0, 0.0, 1.0, 0.0, 0.0)
@@ -82,7 +82,7 @@ def _block(root: Element, pieces: list[Piece], name: str) -> SvgBlock:
         )
         for piece in pieces
     )
-    width, height = Fraction(x1 - x0), Fraction(y1 - y0)
+    width, height = exact_mm(x1 - x0), exact_mm(y1 - y0)
     scale = _real_scale(root)
     return SvgBlock(
         block=Block(width_mm=width, height_mm=height, pieces=in_reading_order(upright)),

@@ -8,6 +8,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from decimal import Decimal
 from enum import Enum
 from fractions import Fraction
+from functools import lru_cache
 from typing import TypeVar
 
 from seamwright.design.findings import Findings
@@ -151,7 +152,7 @@ class Table:
     def _length(self, key: str, value: object) -> Fraction | None:
         if isinstance(value, str):
             try:
-                return parse_length(value, unit=self.unit)
+                return _parsed(value, self.unit)
             except LengthError as error:
                 fault = error.faults[0]
                 self.fault(fault.code, key, f"{fault.subject} {fault.message}")
@@ -240,6 +241,12 @@ class Table:
 
     def _inner(self, values: Mapping[str, object], step: Path) -> Table:
         return Table(values, path=self.path + step, findings=self.findings, unit=self.unit)
+
+
+@lru_cache(maxsize=1 << 16)
+def _parsed(text: str, unit: Unit) -> Fraction:
+    """A length in a text; drawings by programs repeat the same few thousand texts."""
+    return parse_length(text, unit=unit)
 
 
 def _digits(value: object) -> str:

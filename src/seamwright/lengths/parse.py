@@ -77,6 +77,8 @@ def parse_length(text: str, *, unit: Unit | None = None) -> Fraction:
 
 def _plain(text: str) -> str:
     """One way of writing for the many signs that mean the same."""
+    if text.isascii():
+        return text.replace("''", '"').strip().lower()
     plain = text.translate(_PASTED)
     for sign, fraction in _VULGAR.items():
         plain = re.sub(rf"(?<=[0-9]) ?{sign}", f" {fraction}", plain).replace(sign, fraction)

@@ -27,10 +27,13 @@ _UNITS = {
 }  # fmt: skip
 
 _DECIMAL = r"[0-9]+(?:\.[0-9]*)?|\.[0-9]+"
-_JOINT = r"[-+]|[ ]+[-+][ ]+|[ ]+"
-_FRACTION = r"(?P<top>[0-9]+)[ ]*/[ ]*(?P<bottom>[0-9]+)"
-_NUMBER = rf"(?P<decimal>{_DECIMAL})?(?P<joint>{_JOINT})?(?:{_FRACTION})?"
-_LENGTH = re.compile(rf"{_NUMBER}[ ]*(?P<unit>[^0-9 /+,-][^0-9 /+,]*)?")
+_UNIT = r"[ ]*(?P<unit>[^0-9 /+,-][^0-9 /+,]*)?"
+_JOINT = r"(?:[-+]|[ ]+[-+][ ]+|[ ]+)"
+# a whole number before a fraction needs a joint: 19/32 must never be read as 1 and 9/32
+_FRACTION = re.compile(
+    rf"(?:(?P<decimal>{_DECIMAL}){_JOINT})?(?P<top>[0-9]+)[ ]*/[ ]*(?P<bottom>[0-9]+){_UNIT}"
+)
+_PLAIN = re.compile(rf"(?P<decimal>{_DECIMAL}){_UNIT}")
 _FEET = re.compile(rf"(?P<feet>{_DECIMAL})[ ]*(?:'(?!')|ft\.?|feet|foot)[ ]*-?[ ]*(?=[0-9.])")
 
 
@@ -87,17 +90,16 @@ def _plain(text: str) -> str:
 
 def _read(text: str, body: str, unit: Unit | None, *, only_inches: bool = False) -> Fraction:
     """One number with at most one fraction and at most one unit."""
-    match = _LENGTH.fullmatch(body)
-    if match is None or (match["decimal"] is None and match["top"] is None):
+    fraction = _FRACTION.fullmatch(body)
+    match = fraction or _PLAIN.fullmatch(body)
+    if match is None:
         raise _refusal(text, "L105", 'I cannot read this as a length. Write 1-3/8" or 35 mm.')
-    decimal, top, named = match["decimal"], match["top"], match["unit"]
-    if (match["joint"] or "").strip() and (decimal is None or top is None):
-        raise _refusal(text, "L105", 'I cannot read this as a length. Write 1-3/8" or 35 mm.')
-    factor = _factor(text, body, named, unit, fraction=top is not None)
+    factor = _factor(text, body, match["unit"], unit, fraction=fraction is not None)
     if only_inches and factor != INCH_MM:
         raise _refusal(text, "L106", "feet go with inches. Write for example 1' 2-1/2\".")
-    value = Fraction(decimal or 0)
-    return (value if top is None else _with_fraction(text, match, factor)) * factor
+    if fraction is None:
+        return Fraction(match["decimal"]) * factor
+    return _with_fraction(text, fraction, factor) * factor
 
 
 def _factor(

@@ -19,6 +19,9 @@ from seamwright.lengths import Unit, parse_length
 LARGEST_MM = Fraction(10_000)
 """No board, block or coordinate reaches further [mm]."""
 
+MOST_SIZES = 20_000
+"""Columns or rows of the largest grid."""
+
 MOST_POINTS = 1000
 """Corner points of the largest patch."""
 
@@ -122,6 +125,9 @@ class Table:
         if value is None:
             return None
         items = listed(value)
+        if len(items) > MOST_SIZES:
+            self.fault("D216", key, f"has {len(items)} sizes", f"{MOST_SIZES} is the most")
+            return None
         sizes = [self.size(key, item) for item in items]
         if not sizes:
             self.fault("D206", key, "is empty", 'write sizes, for example "1/2 1 1/2"')

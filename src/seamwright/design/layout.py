@@ -13,6 +13,7 @@ from seamwright.design.naming import row_letters
 from seamwright.design.pieces import Block, Piece
 from seamwright.design.sashing import Runs, Sashes, Strip
 from seamwright.geometry import Motion
+from seamwright.lengths import length_text
 
 SIDES = ("left", "right", "top", "bottom")
 _EQUAL_MM = Fraction(1, 10**6)
@@ -177,13 +178,13 @@ def _rows_fit(table: Table, rows: list[list[Block]], widths: list[Fraction]) -> 
     for r, row in enumerate(rows):
         odd = next((b for b in row if abs(b.height_mm - row[0].height_mm) > _EQUAL_MM), None)
         if odd is not None:
-            first, other = float(row[0].height_mm), float(odd.height_mm)
-            message = f"has blocks {first:.1f} mm and {other:.1f} mm high in row {r + 1}"
+            first, other = (length_text(b.height_mm, unit=table.unit) for b in (row[0], odd))
+            message = f"has blocks {first} and {other} high in row {r + 1}"
             table.fault("D407", "set", message, "all blocks of a row must be of one height")
             good = False
         if abs(widths[r] - widths[0]) > _EQUAL_MM:
-            message = f"has row 1 {float(widths[0]):.1f} mm and row {r + 1} "
-            message += f"{float(widths[r]):.1f} mm wide"
+            first, other = (length_text(w, unit=table.unit) for w in (widths[0], widths[r]))
+            message = f"has row 1 {first} and row {r + 1} {other} wide"
             table.fault("D408", "set", message, "all rows must be of one width")
             good = False
     return good

@@ -91,7 +91,7 @@ def _thickness(top: Table) -> Fraction | None:
     thickness = top.length("thickness") if top.need("thickness", '"3/4"') else None
     if thickness is not None and thickness > THICKEST_MM:
         top.fault(
-            "D410", "thickness", f"is {float(thickness):.0f} mm", "300 mm (12 in) is the most"
+            "D410", "thickness", f"is {float(thickness):.0f} mm", "300 mm (about 12 in) is the most"
         )
     return thickness
 
@@ -124,7 +124,8 @@ def _board(top: Table, drawing_text: DrawingText | None) -> tuple[list[Piece], P
             board = Table({"set": only}, path=("board",), findings=top.findings, unit=top.unit)
         elif not bare:
             remedy = 'add [board] with set = "…", or [[patch]] tables'
-            top.fault("D412", None, "draws no board", remedy)
+            if extra is None:
+                top.fault("D412", None, "draws no board", remedy)
             return [], ()
         else:
             return _bare(top, bare)

@@ -20,6 +20,7 @@ _KEY_PART = r"""(?:[A-Za-z0-9_-]+|"[^"\\]*"|'[^']*')"""
 _KEY = re.compile(rf"\s*({_KEY_PART}(?:\s*\.\s*{_KEY_PART})*)\s*=")
 _QUOTES = ("'''", '"""')
 _HEAD_CHARACTERS = 300
+_DEEP_KEY = re.compile(r"(?<![\w.-])[\w-]++(?:[ \t]*+\.[ \t]*+[\w-]++){30}")
 _AT_LINE = re.compile(r"\(at line (\d+), column (\d+)\)")
 
 
@@ -53,15 +54,14 @@ def load_toml(text: str) -> dict[str, object]:
     """
     if len(text) > LARGEST_FILE:
         raise DesignError(_too_large())
+    if deep := _DEEP_KEY.search(text):
+        raise DesignError(_too_deep(text.count("\n", 0, deep.start()) + 1))
     try:
         return tomllib.loads(text, parse_float=Decimal)
     except tomllib.TOMLDecodeError as error:
         raise DesignError(_toml_fault(str(error), text)) from error
     except RecursionError as error:
-        fault = Fault(
-            "D103", "the file", "is nested too deep", "a design needs no more than four levels"
-        )
-        raise DesignError(fault) from error
+        raise DesignError(_too_deep(None)) from error
     except (ValueError, ArithmeticError) as error:
         fault = Fault("D104", "the file", "holds a number too long to read", "write it shorter")
         raise DesignError(fault) from error
@@ -69,6 +69,11 @@ def load_toml(text: str) -> dict[str, object]:
 
 def _too_large() -> Fault:
     return Fault("D102", "the file", "is larger than 8 million characters", "split the board")
+
+
+def _too_deep(line: int | None) -> Fault:
+    remedy = "a design needs no more than four levels"
+    return Fault("D103", "the file", "is nested too deep", remedy, line)
 
 
 def _toml_fault(message: str, text: str) -> Fault:
@@ -104,7 +109,7 @@ class LineFinder:
             key = _KEY.match(start)
             header = None if key else _HEADER.match(start)
             if header is not None:
-                table = self._header(header[1], header[2])
+                table = self._header(header[1], header[2], number)
                 self._lines.setdefault(table, number)
             elif key is not None:
                 path = table + _parts(key[1])
@@ -113,13 +118,14 @@ class LineFinder:
                 self._texts.setdefault(path, number + (rest in _QUOTES))
                 closing = _left_open(rest)
 
-    def _header(self, bracket: str, name: str) -> Path:
+    def _header(self, bracket: str, name: str, number: int) -> Path:
         path: Path = ()
         parts = _parts(name)
         for index, part in enumerate(parts):
             path += (part,)
             last = index == len(parts) - 1
             if last and bracket == "[[":
+                self._lines.setdefault(path, number)
                 self._counts[path] = self._counts.get(path, -1) + 1
             if path in self._counts:
                 path += (self._counts[path],)

@@ -20,7 +20,7 @@ from seamwright.design.weld import welded
 from seamwright.errors import Fault
 from seamwright.geometry import Polygon, bounds, drop_collinear
 
-_KEYS = (
+KEYS = (
     "title", "unit", "thickness", "kind", "grain", "copies", "woods", "block", "board", "patch",
     "outline",
 )  # fmt: skip
@@ -45,7 +45,7 @@ def read(text: str, *, name: str, drawing_text: DrawingText | None = None) -> Dr
     findings = Findings(LineFinder(text))
     unit = Table(values, path=(), findings=findings, unit=Unit.MM).choice("unit", Unit, Unit.INCH)
     top = Table(values, path=(), findings=findings, unit=unit)
-    top.only(*_KEYS)
+    top.only(*KEYS)
     top.need("unit", '"in"')
     title = top.label("title", most=120) or name
     thickness = _thickness(top)

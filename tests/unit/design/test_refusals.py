@@ -201,7 +201,7 @@ HUGE = [
     (GOOD.replace('"x x"', '"' + "x " * 30_000 + '"'), "more than 20000 patches"),
     (GOOD.replace('columns = "1 1"', 'columns = "' + "1 " * 300_000 + '"'), "300000 sizes"),
     (GOOD.replace("A/B B", "A " * 100_000), "more than 20000 cells"),
-    (GOOD.replace("width = 1 }", "width = 1 }" + ', { wood = "A", width = 1 }' * 5000), "5001 borders"),
+    (GOOD.replace("1 } ]", "1 }" + ', { wood = "A", width = 1 }' * 5000 + "]"), "5001 borders"),
     (SHAPES + patch("0,0 " * 5000), "5000 points"),
     (SHAPES + "".join(f"[block.b{n}]\n" for n in range(3000)), "3000 blocks"),
     (GOOD.replace("x x", "x" + "~90" * 9000), "write ~90"),

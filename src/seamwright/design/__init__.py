@@ -1,5 +1,42 @@
-"""What is wanted: patches, blocks, rows, borders, and the files that describe them."""
+"""What is wanted: patches, blocks, rows, borders, and the files that describe them.
 
+>>> drawing = read('''
+... unit = "in"
+... thickness = "3/4"
+... woods = { A = "sugar maple", B = "black walnut" }
+... [block.corner]
+... columns = "1-1/2"
+... rows = "1-1/2"
+... cells = 'A/B'
+... ''', name="try")
+>>> [(patch.name, patch.wood, patch.points) for patch in drawing.patches]
+[('1', 'A', ((0.0, 0.0), (38.1, 38.1), (0.0, 38.1))), ('2', 'B', ((0.0, 0.0), (38.1, 0.0), (38.1, 38.1)))]
+"""  # noqa: E501
+
+from seamwright.design.blocks import DrawingText
+from seamwright.design.check import check_patches
+from seamwright.design.grids import MOST_PATCHES
+from seamwright.design.library import known_blocks
 from seamwright.design.model import Drawing, Kind, Patch, Unit
+from seamwright.design.reader import read
+from seamwright.design.remarks import remarks
+from seamwright.design.samples import demo, starter
+from seamwright.design.source import decode
+from seamwright.design.write import write
 
-__all__ = ["Drawing", "Kind", "Patch", "Unit"]
+__all__ = [
+    "MOST_PATCHES",
+    "Drawing",
+    "DrawingText",
+    "Kind",
+    "Patch",
+    "Unit",
+    "check_patches",
+    "decode",
+    "demo",
+    "known_blocks",
+    "read",
+    "remarks",
+    "starter",
+    "write",
+]

@@ -6,13 +6,9 @@ from dataclasses import dataclass
 from enum import Enum
 
 from seamwright.geometry import Polygon
+from seamwright.lengths import Unit
 
-
-class Unit(Enum):
-    """The unit a design is written and shown in."""
-
-    INCH = "in"
-    MM = "mm"
+__all__ = ["Drawing", "Kind", "Patch", "Unit"]
 
 
 class Kind(Enum):

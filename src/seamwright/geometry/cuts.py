@@ -4,9 +4,8 @@ from __future__ import annotations
 
 from seamwright.geometry.lines import Line
 from seamwright.geometry.points import Point
-from seamwright.geometry.polygons import Polygon, area, drop_collinear
-
-_FLAT_MM2 = 1e-9
+from seamwright.geometry.polygons import Polygon, area
+from seamwright.geometry.tolerance import ON_CUT_MM
 
 
 def clip(polygon: Polygon, line: Line) -> tuple[Polygon, ...]:
@@ -21,17 +20,12 @@ def clip(polygon: Polygon, line: Line) -> tuple[Polygon, ...]:
     Returns:
         The remaining parts, each a simple anticlockwise polygon.
     """
-    sides = [line.side(p) for p in polygon]
+    sides = [_settled(line.side(p)) for p in polygon]
     if min(sides) >= 0.0:
         return (polygon,)
     if max(sides) <= 0.0:
         return ()
-    kept = _half_plane(polygon, sides)
-    if sum(1 for a, b in zip(sides, sides[1:] + sides[:1], strict=True) if a * b < 0.0) <= 2 and (
-        _changes(sides) <= 2
-    ):
-        return (kept,) if area(kept) > _FLAT_MM2 else ()
-    return tuple(p for p in _separate(kept, line) if area(p) > _FLAT_MM2)
+    return tuple(part for part in _joined(_chains(polygon, sides), line) if area(part) > 0.0)
 
 
 def split(polygon: Polygon, line: Line) -> tuple[tuple[Polygon, ...], tuple[Polygon, ...]]:
@@ -60,54 +54,68 @@ def cut_band(
     return left, tuple(dust), right
 
 
-def _changes(sides: list[float]) -> int:
-    signs = [s > 0.0 for s in sides if s != 0.0]
-    return sum(1 for a, b in zip(signs, signs[1:] + signs[:1], strict=True) if a != b)
+def _settled(side_mm: float) -> float:
+    return 0.0 if abs(side_mm) <= ON_CUT_MM else side_mm
 
 
-def _half_plane(polygon: Polygon, sides: list[float]) -> Polygon:
-    kept: list[Point] = []
+def _chains(polygon: Polygon, sides: list[float]) -> list[list[Point]]:
+    """The runs of the outline left of the cut, each from the cut and back to it."""
     count = len(polygon)
-    for i in range(count):
-        a, b = polygon[i], polygon[(i + 1) % count]
-        sa, sb = sides[i], sides[(i + 1) % count]
-        if sa >= 0.0:
-            kept.append(a)
-        if (sa > 0.0 > sb) or (sa < 0.0 < sb):
-            t = sa / (sa - sb)
-            kept.append((a[0] + t * (b[0] - a[0]), a[1] + t * (b[1] - a[1])))
-    return tuple(kept)
+    first = next(i for i in range(count) if sides[i] <= 0.0 < sides[(i + 1) % count])
+    chains: list[list[Point]] = []
+    for step in range(count):
+        i, j = (first + step) % count, (first + step + 1) % count
+        a, b = polygon[i], polygon[j]
+        if sides[i] <= 0.0 < sides[j]:
+            chains.append([a if sides[i] == 0.0 else _between(a, b, sides[i], sides[j])])
+        if sides[j] > 0.0:
+            chains[-1].append(b)
+        elif sides[i] > 0.0:
+            chains[-1].append(b if sides[j] == 0.0 else _between(a, b, sides[i], sides[j]))
+    return chains
 
 
-def _separate(kept: Polygon, line: Line) -> tuple[Polygon, ...]:
-    """Take the ring that Sutherland–Hodgman leaves apart where it runs along the cut.
+def _between(a: Point, b: Point, side_a: float, side_b: float) -> Point:
+    """Where an edge crosses the cut; the same point whichever way the edge is walked."""
+    if b < a:
+        a, b, side_a, side_b = b, a, side_b, side_a
+    t = side_a / (side_a - side_b)
+    return (a[0] + t * (b[0] - a[0]), a[1] + t * (b[1] - a[1]))
 
-    The ring's points on the cut, in order along it, pair up: inside the polygon between the first
-    and second, between the third and fourth, and so on. Following the ring, and jumping along the
-    cut from each point to its partner, gives the parts.
+
+def _joined(chains: list[list[Point]], line: Line) -> list[Polygon]:
+    """Close the chains along the cut.
+
+    Walked anticlockwise, a part left of the cut follows the cut forwards: from where a chain comes
+    back to the cut to the next place further along where a chain leaves it. In order along the
+    cut, ends and starts therefore take turns; where several lie at one place, the one whose turn
+    it is comes first.
     """
-    on_cut = [abs(line.side(p)) <= 1e-9 for p in kept]
-    order = sorted(
-        (i for i, on in enumerate(on_cut) if on),
-        key=lambda i: line.ux * kept[i][0] + line.uy * kept[i][1],
-    )
-    partner: dict[int, int] = {}
-    for a, b in zip(order[::2], order[1::2], strict=False):
-        partner[a], partner[b] = b, a
+    if len(chains) == 1:
+        return [tuple(chains[0])]
+    ends = [(_along(line, chain[-1]), k) for k, chain in enumerate(chains)]
+    starts = [(_along(line, chain[0]), k) for k, chain in enumerate(chains)]
+    following: dict[int, int] = {}
+    ends.sort()
+    starts.sort()
+    for end, start in zip(ends, starts, strict=True):
+        following[end[1]] = start[1]
     parts: list[Polygon] = []
-    unused = set(range(len(kept)))
+    unused = set(following)
     while unused:
-        start = min(unused)
+        k = min(unused)
         ring: list[Point] = []
-        i = start
-        while i in unused:
-            unused.discard(i)
-            ring.append(kept[i])
-            following = (i + 1) % len(kept)
-            if on_cut[i] and on_cut[following]:
-                following = partner.get(i, following)
-            i = following
-        cleaned = drop_collinear(tuple(ring), tolerance_mm=1e-9)
-        if cleaned:
-            parts.append(cleaned)
-    return tuple(parts)
+        while k in unused:
+            unused.discard(k)
+            ring.extend(chains[k])
+            k = following[k]
+        parts.append(_undoubled(ring))
+    return parts
+
+
+def _along(line: Line, point: Point) -> float:
+    return line.ux * point[0] + line.uy * point[1]
+
+
+def _undoubled(ring: list[Point]) -> Polygon:
+    return tuple(p for i, p in enumerate(ring) if p != ring[i - 1])

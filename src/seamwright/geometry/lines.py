@@ -65,10 +65,14 @@ class Line:
         return Line(self.ux, self.uy, self.offset + left_mm)
 
     def crossing(self, other: Line) -> Point | None:
-        """Where two lines cross, or None where they are parallel."""
+        """Where two lines cross, or None where they are parallel.
+
+        >>> Line.at_angle((2.0, 0.0), 90.0).crossing(Line.at_angle((0.0, 3.0), 0.0))
+        (2.0, 3.0)
+        """
         det = self.ux * other.uy - self.uy * other.ux
         if abs(det) < 1e-12:
             return None
-        x = (self.ux * other.offset - other.ux * self.offset) / -det
-        y = (self.uy * other.offset - other.uy * self.offset) / -det
-        return (-x, -y)
+        x = (other.ux * self.offset - self.ux * other.offset) / det
+        y = (other.uy * self.offset - self.uy * other.offset) / det
+        return (x, y)

@@ -81,18 +81,24 @@ def drop_collinear(polygon: Polygon, *, tolerance_mm: float = ON_LINE_MM) -> Pol
     points = list(polygon)
     changed = True
     while changed and len(points) >= 3:
-        changed = False
-        for i in range(len(points)):
-            before, here, after = points[i - 1], points[i], points[(i + 1) % len(points)]
-            if (
-                distance(before, here) <= tolerance_mm
-                or distance(before, after) <= tolerance_mm
-                or abs(Line.through(before, after).side(here)) <= tolerance_mm
-            ):
-                del points[i]
-                changed = True
-                break
+        kept: list[Point] = []
+        for i, here in enumerate(points):
+            before = kept[-1] if kept else points[-1]
+            after = points[i + 1] if i + 1 < len(points) else (kept or points)[0]
+            if not _is_idle(before, here, after, tolerance_mm):
+                kept.append(here)
+        changed = len(kept) < len(points)
+        points = kept
     return tuple(points) if len(points) >= 3 else ()
+
+
+def _is_idle(before: Point, here: Point, after: Point, tolerance_mm: float) -> bool:
+    """Whether a point could be left out without changing the shape."""
+    return (
+        distance(before, here) <= tolerance_mm
+        or distance(before, after) <= tolerance_mm
+        or abs(Line.through(before, after).side(here)) <= tolerance_mm
+    )
 
 
 def is_convex(polygon: Polygon, *, tolerance_mm: float = ON_LINE_MM) -> bool:
@@ -110,10 +116,16 @@ def is_convex(polygon: Polygon, *, tolerance_mm: float = ON_LINE_MM) -> bool:
 
 
 def convex_hull(points: Iterable[Point], *, tolerance_mm: float = ON_LINE_MM) -> Polygon:
-    """Convex hull, anticlockwise, without points on its straight edges (monotone chain)."""
+    """Convex hull, anticlockwise, without points on its straight edges.
+
+    Points that all lie on one line have no hull: an empty tuple.
+
+    Reference:
+        Andrew 1979, "Another efficient algorithm for convex hulls in two dimensions" (from memory).
+    """
     ordered = sorted(set(points))
     if len(ordered) < 3:
-        return tuple(ordered)
+        return ()
     lower = _half_hull(ordered)
     upper = _half_hull(ordered[::-1])
     return drop_collinear(tuple(lower[:-1] + upper[:-1]), tolerance_mm=tolerance_mm)

@@ -11,6 +11,10 @@ on it. Far below what a saw can do, far above rounding in a file."""
 ON_LINE_MM = 1e-4
 """A point this close to a line lies on it, once the drawing has been welded."""
 
+ON_CUT_MM = 1e-7
+"""A corner this close to a cut is on it: a hundred steps of the lattice, the rounding of a few
+motions. No part comes off that is nowhere thicker."""
+
 ANGLE_DEG = 1e-4
 """Directions closer than this are parallel. Over half a metre this is one micrometre."""
 

@@ -8,6 +8,7 @@ from seamwright.bench.comparing import Match, compare
 from seamwright.bench.model import Balance, Finding, Piece, Proof, Severity, Shelf, Solid
 from seamwright.bench.notes import Notes, mm
 from seamwright.bench.running import execute
+from seamwright.bench.shapes import moved_pieces
 from seamwright.bench.tolerance import BOARD_SHARE, TOUCH_MM, VOLUME_MM3
 from seamwright.design import Drawing, Kind
 from seamwright.geometry import area
@@ -42,7 +43,7 @@ def prove_shelf(shelf: Shelf, plan: Plan, drawing: Drawing) -> Proof:
     board = dict(shelf.solids).get(plan.board)
     _check_board(plan, drawing, shelf, board, notes)
     board_mm2 = sum(area(patch.points) for patch in drawing.patches)
-    pieces = board.pieces if board else ()
+    pieces = moved_pieces(board.pieces, plan.board_at) if board else ()
     match = compare(drawing.patches, pieces)
     if board:
         _tell_places(match, drawing, pieces, plan, notes)

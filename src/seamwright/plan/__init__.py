@@ -1,6 +1,5 @@
 """The plan: frozen steps from stick to board, and the shop they are made in.
 
-from seamwright.plan.effort import Totals, rough_volume_mm3, settings, totals, work_minutes
 >>> stick = Mill(makes="S1", count=2, wood="A", length_mm=400.0, width_mm=40.0, depth_mm=20.0)
 >>> plan = Plan(title="", steps=(stick,), board="S1", copies=1, shop=default_shop())
 >>> check(plan)
@@ -12,6 +11,7 @@ True
 
 from seamwright.plan.check import check, numbered_faults, numbers
 from seamwright.plan.codec import plan_from_json, plan_to_json
+from seamwright.plan.effort import Totals, rough_volume_mm3, settings, totals, work_minutes
 from seamwright.plan.model import Plan
 from seamwright.plan.shop import Allowances, Limits, Minutes, Saws, Shop
 from seamwright.plan.shop_file import ShopSource, default_shop, read_shop, shop_sources

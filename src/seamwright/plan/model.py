@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from seamwright.geometry import IDENTITY, Motion
 from seamwright.plan.shop import Shop
 from seamwright.plan.steps import Step, inputs, outputs
 
@@ -15,7 +16,8 @@ class Plan:
     Attributes:
         title: of the drawing it makes.
         steps: in working order; a step's inputs are made by earlier steps.
-        board: id of the kind that is the finished board, in the drawing's frame.
+        board: id of the kind that is the finished board.
+        board_at: motion from that kind's frame into the drawing's.
         copies: finished boards wanted.
         shop: the shop it is planned for.
     """
@@ -25,6 +27,7 @@ class Plan:
     board: str
     copies: int
     shop: Shop
+    board_at: Motion = IDENTITY
 
     def maker(self, part: str) -> Step:
         """The step that makes a kind.

@@ -18,6 +18,7 @@ Numbers are the shortest decimals that give the same binary number back. An id o
 not a plain word is written in double quotes with JSON's escapes. A part's place is
 ``x,y``, then the turn in degrees, then ``over`` where it is turned over. A cut's angle is left out
 where it is square. A set-up is machine, size, angle, and the kind it must match.
+``board F1@x,y,turn`` says where the board's own frame lies in the drawing, where the two differ.
 """
 
 from __future__ import annotations
@@ -45,7 +46,8 @@ _KEYS = {
     "count": "count", "wood": "wood", "length_mm": "length", "width_mm": "width",
     "takes": "from", "bars": "bars", "billets": "billets", "per_bar": "per_bar",
     "leaves": "leaves", "parts": "part", "cuts": "cut", "seams_deg": "seams",
-    "clampings": "clampings", "depth_mm": "depth", "squared": "squared",
+    "clampings": "clampings", "angled": "angled", "depth_mm": "depth",
+    "squared": "squared",
     "head_to_tail": "head_to_tail", "set_up": "set", "second_set_up": "second", "set_ups": "set",
     "rest": "rest",
 }  # fmt: skip
@@ -62,7 +64,7 @@ def plan_to_text(plan: Plan) -> str:
     lines = [
         f"seamwright plan {SCHEMA}",
         f"title {json.dumps(plan.title)}",
-        f"board {_name(plan.board)}",
+        f"board {_item(Placed(part=plan.board, at=plan.board_at))}",
         f"copies {plan.copies}",
     ]
     for section in _SHOP:
@@ -158,7 +160,7 @@ class _Text:
 
     def _read(self, document: dict[str, Any], line: int, words: Sequence[str]) -> None:
         if words[0] in _HEAD:
-            document[words[0]] = int(words[1]) if words[0] == "copies" else _word(words[1])
+            document |= _head(words[0], words[1])
             self.at[words[0]] = line
         elif words[0] == "shop" and len(words) > 1 and words[1] in _SHOP:
             pairs = (word.partition("=") for word in words[2:])
@@ -188,6 +190,13 @@ class _Text:
             else:
                 told[name] = True
         return told
+
+
+def _head(key: str, text: str) -> dict[str, object]:
+    if key != "board":
+        return {key: int(text) if key == "copies" else _word(text)}
+    placed = _part(text, "")
+    return {"board": placed["part"]} | ({"board_at": placed["at"]} if "at" in placed else {})
 
 
 def _word(text: str) -> str:

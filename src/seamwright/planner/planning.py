@@ -1,0 +1,132 @@
+"""From drawing to plan."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+
+from seamwright.design import Drawing
+from seamwright.errors import PlanError
+from seamwright.plan import Plan, Shop, totals
+from seamwright.planner.cells import prepare
+from seamwright.planner.choosing import Progress, choose
+from seamwright.planner.refusals import why_not
+from seamwright.planner.space import explore
+from seamwright.planner.writing import write_plan
+from seamwright.seams import AddedSeam
+
+OPTION_SPACE = (
+    "all straight seams of one direction in one glue-up, or with runs of plain stripes or the "
+    "longest repeated unit glued first; slices of strip sets, square or slanted, all slices of one "
+    "profile sharing bars of one length; single pieces from sticks, head to tail where two angles "
+    "meet; over-building to a parallelogram and trimming; one size of deep billet, resawn; each "
+    "kind of part made in one way"
+)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Best:
+    """What is proven of a plan.
+
+    Attributes:
+        proven: whether no plan of the option space is cheaper.
+        cost: minutes of the plan, wood at its worth in minutes.
+        bound: no plan of the option space costs less [min].
+        gap: (cost − bound) / cost.
+        option_space: the ways of making that were compared, in words.
+        stopped: why the search ended: "proven" or "time".
+    """
+
+    proven: bool
+    cost: float
+    bound: float
+    gap: float
+    option_space: str
+    stopped: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Planned:
+    """A plan and how good it is.
+
+    Attributes:
+        plan: the plan; not yet proven on the virtual bench.
+        best: what is proven of its cost.
+        added: seams added because the drawing locks.
+        fewest: whether fewer added seams would not do.
+        widened: names of patches that are glued up from several boards' width.
+        edge_mm: wood left around the outline until the last cut [mm].
+    """
+
+    plan: Plan
+    best: Best
+    added: tuple[AddedSeam, ...]
+    fewest: bool
+    widened: tuple[str, ...]
+    edge_mm: float
+
+
+def make_plan(
+    drawing: Drawing,
+    shop: Shop,
+    *,
+    seconds: float = 20.0,
+    progress: Progress | None = None,
+    cancelled: Callable[[], bool] | None = None,
+) -> Planned:
+    """The cheapest plan for a drawing in a shop.
+
+    Args:
+        drawing: a checked drawing.
+        shop: the shop.
+        seconds: time limit for the exact choice; afterwards the best plan so far comes with a gap.
+        progress: told how far the work is, 0 to 1, and what is being done.
+        cancelled: asked now and then; a true answer stops the work.
+    Raises:
+        PlanError: no plan is feasible in this shop; every reason is named.
+        Cancelled: the user stopped it.
+    """
+    say = progress or (lambda _fraction, _text: None)
+    say(0.0, "looking for straight seams")
+    cells = prepare(drawing, shop)
+    say(0.1, "searching the ways to make it")
+    space = explore(cells, shop, cancelled=cancelled)
+    edge_cuts = len(cells.outline) if cells.edge_mm > 0.0 else 0
+    chosen = choose(
+        space,
+        shop,
+        drawing.thickness_mm,
+        drawing.copies,
+        edge_cuts=edge_cuts,
+        seconds=seconds,
+        progress=lambda fraction, text: say(0.3 + 0.6 * fraction, text),
+        cancelled=cancelled,
+    )
+    if chosen is None:
+        raise PlanError(*why_not(space, drawing, shop))
+    say(0.95, "writing the steps")
+    plan = write_plan(
+        space,
+        chosen,
+        shop,
+        title=drawing.title,
+        outline=drawing.outline,
+        edge_mm=cells.edge_mm,
+    )
+    cost = totals(plan).minutes
+    bound = min(chosen.bound, cost)
+    return Planned(
+        plan=plan,
+        best=Best(
+            proven=chosen.stopped == "proven" and cost - bound <= 1e-6 * cost,
+            cost=cost,
+            bound=bound,
+            gap=(cost - bound) / cost if cost > 0.0 else 0.0,
+            option_space=OPTION_SPACE,
+            stopped=chosen.stopped,
+        ),
+        added=cells.added,
+        fewest=cells.fewest,
+        widened=cells.widened,
+        edge_mm=cells.edge_mm,
+    )

@@ -66,7 +66,7 @@ class _Pricing:
             return Problem(
                 nodes=(), pools=(), setting_minutes=(), copies=self.copies, fixed=0.0, leaves=1
             )
-        nodes = self._nodes(modes, order)
+        nodes = _worth_resawing(self._nodes(modes, order))
         return Problem(
             nodes=nodes,
             pools=self._finished_pools(nodes),
@@ -315,6 +315,29 @@ def _feasible(
                 gone.add(user)
                 dead.append(user)
     return {place: own for place, own in modes.items() if place not in gone}
+
+
+def _worth_resawing(nodes: tuple[Node, ...]) -> tuple[Node, ...]:
+    """Drop resawing for parts that no plan needs twice, and the billets only they would use."""
+    kept = tuple(
+        replace(node, modes=tuple(m for m in node.modes if m.yields == 1 or node.most > 1))
+        for node in nodes
+    )
+    alive = {0}
+    for number, node in enumerate(kept):
+        if number in alive:
+            alive.update(child for mode in node.modes for child, _ in mode.children)
+    number_of = {old: new for new, old in enumerate(sorted(alive))}
+    return tuple(
+        replace(
+            kept[old],
+            modes=tuple(
+                replace(mode, children=tuple((number_of[c], t) for c, t in mode.children))
+                for mode in kept[old].modes
+            ),
+        )
+        for old in sorted(alive)
+    )
 
 
 def _in_order(

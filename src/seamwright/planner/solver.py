@@ -14,15 +14,18 @@ from dataclasses import dataclass
 
 import highspy
 import numpy as np
+from numpy.typing import NDArray
 
 from seamwright.errors import Cancelled
 from seamwright.planner.bounds import possible_counts
+from seamwright.planner.exclusive import Exclusions
 from seamwright.planner.must import shared_needs
 from seamwright.planner.problem import Choice, Mode, Problem, recount
 
 _INF = highspy.kHighsInf
 _FEASIBLE = 2
 _SAME_MINUTES = 1e-6
+_ROUNDS = 12
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -62,7 +65,9 @@ class _Model:
             self.whole.append(len(self.cost) - 1)
         return len(self.cost) - 1
 
-    def row(self, terms: list[tuple[int, float]], low: float, high: float = _INF) -> None:
+    def row(
+        self, terms: list[tuple[int, float]], low: float, high: float = _INF
+    ) -> tuple[NDArray[np.int32], NDArray[np.float64]]:
         merged: dict[int, float] = {}
         for column, value in terms:
             merged[column] = merged.get(column, 0.0) + value
@@ -71,6 +76,7 @@ class _Model:
         self.starts.append(len(self.index))
         self.row_low.append(low)
         self.row_high.append(high)
+        return np.array(list(merged), dtype=np.int32), np.array(list(merged.values()))
 
     def highs(self, *, whole: bool) -> highspy.Highs:
         lp = highspy.HighsLp()
@@ -108,10 +114,37 @@ class Relaxed:
         self._columns = _build(problem)
         solver = self._columns.model.highs(whole=False)
         solver.run()
+        self._tighten(solver)
         solution = solver.getSolution()
         self._value = np.array(solution.col_value)
         self._reduced = np.array(solution.col_dual)
         self.bound = problem.fixed + solver.getInfo().objective_function_value
+
+    def _tighten(self, solver: highspy.Highs) -> None:
+        """Add the rows of exclusive modes that the relaxation breaks, until few are left."""
+        exclusions = Exclusions(self.problem)
+        columns = self._columns
+        count = len(columns.problem.nodes) + len(columns.pools) + len(columns.settings)
+        for _ in range(_ROUNDS):
+            values = solver.getSolution().col_value
+
+            def worth(terms: Terms, values: Sequence[float] = values) -> float:
+                return sum(values[column] for column, _ in terms)
+
+            rows = exclusions.violated(
+                [worth(columns.picked[mode]) for mode in exclusions.modes],
+                [worth(columns.thing(thing)) for thing in range(count)],
+                by=1e-3,
+            )
+            if not rows:
+                return
+            for row in rows:
+                terms = columns.thing(row.thing)
+                for mode in row.modes:
+                    terms = terms + _less(columns.picked[exclusions.modes[mode]])
+                index, value = columns.model.row(terms, 0.0)
+                solver.addRow(0.0, _INF, len(index), index, value)
+            solver.run()
 
     def solve(
         self, *, seconds: float, beat: float, cancelled: Callable[[], bool] | None = None

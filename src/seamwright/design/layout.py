@@ -60,8 +60,9 @@ def read_board(table: Table, blocks: Mapping[str, Block | None]) -> Layout | Non
 
 def _read_set(table: Table, blocks: Mapping[str, Block | None]) -> list[list[Block]] | None:
     value = table.values["set"]
-    lines = [str(line) for line in value] if isinstance(value, list) else None
-    if lines is None:
+    if isinstance(value, list) and all(isinstance(line, str) for line in value):
+        lines = list(value)
+    else:
         text = table.text("set")
         if text is None:
             return None

@@ -7,11 +7,12 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
-from seamwright.design.fields import Table, short, some
+from seamwright.design.fields import Table
 from seamwright.design.grids import MOST_PATCHES
 from seamwright.design.naming import row_letters
 from seamwright.design.pieces import Block, Piece
 from seamwright.design.sashing import Runs, Sashes, Strip
+from seamwright.design.wording import short, some
 from seamwright.geometry import Motion
 from seamwright.lengths import length_text
 

@@ -8,7 +8,7 @@ from fractions import Fraction
 
 from seamwright.design.blocks import DrawingText, read_block
 from seamwright.design.check import check_patches
-from seamwright.design.fields import Table, listed, short, some
+from seamwright.design.fields import Table
 from seamwright.design.findings import Findings
 from seamwright.design.grids import MOST_CLIPPED, MOST_PATCHES, as_floats, read_patches
 from seamwright.design.layout import Layout, read_board
@@ -17,6 +17,7 @@ from seamwright.design.naming import named, unique
 from seamwright.design.pieces import Block, HoleError, Piece, laid_over
 from seamwright.design.source import LineFinder, load_toml
 from seamwright.design.weld import welded
+from seamwright.design.wording import listed, short, some
 from seamwright.errors import Fault
 from seamwright.geometry import Polygon, bounds, drop_collinear
 

@@ -190,7 +190,7 @@ def test_a_hole_is_refused():
 
 
 HUGE = [
-    (SHAPES + patch("0,0 1,0 1,1") * 100_000, "100000, more than"),
+    (SHAPES + "[[patch]]\n" * 100_000, "100000, more than"),
     ("a=" + "[" * 50_000, "not valid TOML|nested too deep"),
     ("a=" + "[" * 50_000 + "]" * 50_000, "nested too deep"),
     ("a=" + "{b=" * 5_000, "nested too deep|not valid TOML"),
@@ -314,3 +314,17 @@ def test_many_gaps_are_counted():
 def test_a_patch_that_is_nothing_is_named():
     lines = refusal(SHAPES + patch("0,0 9,0 9,9 0,9") + patch("0,0 0.009,0 0,0.009", "speck"))
     assert lines == ["line 7: patch speck has no area: take it out, or give it three corners"]
+
+
+def test_a_crossed_patch_over_cells_is_named():
+    laid = '[[block.x.patch]]\nwood = "A"\npoints = "0,0 2,0 0,2 2,2"\n'
+    text = GOOD.replace("[board]", laid + "[board]")
+    assert "has an outline that crosses itself" in refusal(text)[0]
+    more = '[[block.x.patch]]\nwood = "B"\npoints = "0,0 1,0 1,1"\n'
+    text = GOOD.replace("[board]", laid + more + "[board]")
+    assert "has an outline that crosses itself" in refusal(text)[0]
+
+
+def test_too_many_patches_laid_over_a_board():
+    text = GOOD.replace('"x x"', '"' + "x " * 900 + '"') + patch("0,0 1,0 1,1") * 120
+    assert "are 120, laid over" in "\n".join(refusal(text))

@@ -276,8 +276,6 @@ def test_wood_names():
 def test_odd_letters_and_titles_are_written_and_read():
     title = "title = 'a \"b\" \\ c'\n"
     text = title + HEAD.replace("[woods]", "[woods]\n'Ä w' = 'elm'")
-        "unit", "title = 'a \"b\" \\ c'\nunit"
-    )
     text += "[[patch]]\nwood = 'Ä w'\nname = 'x\"y'\npoints = '0,0 1,0 1,1'\n"
     text += "[[patch]]\nwood = 'A'\ngrain = 26.56505117707799\npoints = '0,0 1,1 0,1'\n"
     drawing = read(text)

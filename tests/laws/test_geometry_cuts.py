@@ -49,7 +49,7 @@ def polygon_and_line(draw):
 
 
 @given(polygon_and_line())
-@settings(max_examples=600)
+@settings(max_examples=300)
 def test_clip_agrees_with_shapely(pair):
     polygon, line = pair
     parts = [shapely.Polygon(part) for part in clip(polygon, line)]
@@ -64,7 +64,7 @@ def test_clip_agrees_with_shapely(pair):
 
 
 @given(polygon_and_line())
-@settings(max_examples=300)
+@settings(max_examples=150)
 def test_nothing_is_lost_in_a_split(pair):
     polygon, line = pair
     left, right = split(polygon, line)
@@ -73,7 +73,7 @@ def test_nothing_is_lost_in_a_split(pair):
 
 
 @given(polygon_and_line(), st.floats(0.0, 8.0))
-@settings(max_examples=300)
+@settings(max_examples=150)
 def test_saw_balance(pair, kerf_mm):
     polygon, line = pair
     left, dust, right = cut_band(polygon, line, kerf_mm)

@@ -5,11 +5,12 @@ from __future__ import annotations
 from collections.abc import Callable
 from fractions import Fraction
 
-from seamwright.design.fields import Table, short
+from seamwright.design.fields import Table
 from seamwright.design.grids import grid_block, patch_block, read_size
 from seamwright.design.library import find_block
 from seamwright.design.pieces import Block, Piece
 from seamwright.design.svg import block_from_svg
+from seamwright.design.wording import short
 from seamwright.errors import DesignError
 
 DrawingText = Callable[[str], str]

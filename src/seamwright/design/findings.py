@@ -19,9 +19,6 @@ class Findings:
         self._faults: list[Fault] = []
         self._seen: set[tuple[str, str, str]] = set()
 
-    def __len__(self) -> int:
-        return len(self._faults)
-
     def add(
         self, code: str, path: Path, message: str, remedy: str = "", *, row: int | None = None
     ) -> None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from fractions import Fraction
 from itertools import accumulate
 
-from seamwright.design.fields import Exact, Table, short
+from seamwright.design.fields import Exact, Table
 from seamwright.design.pieces import (
     CELL,
     Block,
@@ -15,6 +15,7 @@ from seamwright.design.pieces import (
     in_reading_order,
     laid_over,
 )
+from seamwright.design.wording import short
 from seamwright.geometry import Polygon, anticlockwise, drop_collinear, snap_point
 from seamwright.lengths import exact_mm
 

@@ -7,11 +7,12 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
-from seamwright.design.fields import Table, short, some
+from seamwright.design.fields import Table
 from seamwright.design.grids import MOST_PATCHES
 from seamwright.design.naming import row_letters
 from seamwright.design.pieces import Block, Piece
 from seamwright.design.sashing import Runs, Sashes, Strip
+from seamwright.design.wording import short, some
 from seamwright.geometry import Motion
 from seamwright.lengths import length_text
 
@@ -60,8 +61,9 @@ def read_board(table: Table, blocks: Mapping[str, Block | None]) -> Layout | Non
 
 def _read_set(table: Table, blocks: Mapping[str, Block | None]) -> list[list[Block]] | None:
     value = table.values["set"]
-    lines = [str(line) for line in value] if isinstance(value, list) else None
-    if lines is None:
+    if isinstance(value, list) and all(isinstance(line, str) for line in value):
+        lines = list(value)
+    else:
         text = table.text("set")
         if text is None:
             return None

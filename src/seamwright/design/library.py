@@ -6,11 +6,12 @@ import difflib
 from functools import cache
 from importlib import resources
 
-from seamwright.design.fields import Table, short
+from seamwright.design.fields import Table
 from seamwright.design.findings import Findings
 from seamwright.design.grids import grid_block, patch_block
 from seamwright.design.pieces import Block
 from seamwright.design.source import load_toml
+from seamwright.design.wording import short
 from seamwright.lengths import Unit
 
 

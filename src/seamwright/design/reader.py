@@ -8,7 +8,7 @@ from fractions import Fraction
 
 from seamwright.design.blocks import DrawingText, read_block
 from seamwright.design.check import check_patches
-from seamwright.design.fields import Table, listed, short, some
+from seamwright.design.fields import Table
 from seamwright.design.findings import Findings
 from seamwright.design.grids import MOST_CLIPPED, MOST_PATCHES, as_floats, read_patches
 from seamwright.design.layout import Layout, read_board
@@ -17,6 +17,7 @@ from seamwright.design.naming import named, unique
 from seamwright.design.pieces import Block, HoleError, Piece, laid_over
 from seamwright.design.source import LineFinder, load_toml
 from seamwright.design.weld import welded
+from seamwright.design.wording import listed, short, some
 from seamwright.errors import Fault
 from seamwright.geometry import Polygon, bounds, drop_collinear
 
@@ -56,7 +57,8 @@ def read(text: str, *, name: str, drawing_text: DrawingText | None = None) -> Dr
     pieces, outline = _board(top, drawing_text)
     _check_letters(findings, pieces, woods)
     findings.refuse()
-    rings = welded([piece.points for piece in pieces] + [outline])
+    rings = welded([outline] + [piece.points for piece in pieces])
+    edge, rings = rings[0], rings[1:]
     patches = tuple(
         Patch(
             name=piece.place,
@@ -64,11 +66,11 @@ def read(text: str, *, name: str, drawing_text: DrawingText | None = None) -> Dr
             wood=piece.wood,
             grain_deg=_board_grain(grain) if piece.grain_deg is None else piece.grain_deg,
         )
-        for piece, ring in zip(pieces, rings, strict=False)
+        for piece, ring in zip(pieces, rings, strict=True)
     )
     drawn = {f"patch {piece.place}": piece.line for piece in pieces}
     findings.extend(
-        replace(fault, line=drawn.get(fault.subject)) for fault in check_patches(patches, rings[-1])
+        replace(fault, line=drawn.get(fault.subject)) for fault in check_patches(patches, edge)
     )
     findings.refuse()
     return Drawing(
@@ -78,7 +80,7 @@ def read(text: str, *, name: str, drawing_text: DrawingText | None = None) -> Dr
         kind=kind,
         woods=woods,
         patches=patches,
-        outline=rings[-1],
+        outline=edge,
         copies=copies,
     )
 
@@ -191,7 +193,7 @@ def _outline(table: Table) -> Polygon | None:
     value = table.values.get("outline")
     if value is None:
         return None
-    if any("," in str(item) or isinstance(item, list) for item in listed(value)):
+    if any(isinstance(item, list) or "," in str(item) for item in listed(value)):
         points = table.points("outline")
         ring = drop_collinear(as_floats(points)) if points else ()
         if points and not _is_rectangle(ring):

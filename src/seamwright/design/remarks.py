@@ -5,8 +5,8 @@ from __future__ import annotations
 import difflib
 from collections.abc import Collection
 
-from seamwright.design.fields import short, some
 from seamwright.design.model import Drawing
+from seamwright.design.wording import short, some
 from seamwright.errors import Fault
 
 

@@ -82,11 +82,14 @@ def drop_collinear(polygon: Polygon, *, tolerance_mm: float = ON_LINE_MM) -> Pol
     changed = True
     while changed and len(points) >= 3:
         kept: list[Point] = []
+        left_out: list[Point] = []
         for i, here in enumerate(points):
             before = kept[-1] if kept else points[-1]
             after = points[i + 1] if i + 1 < len(points) else (kept or points)[0]
-            if not _is_idle(before, here, after, tolerance_mm):
+            left_out.append(here)
+            if not all(_is_idle(before, p, after, tolerance_mm) for p in left_out):
                 kept.append(here)
+                left_out.clear()
         changed = len(kept) < len(points)
         points = kept
     return tuple(points) if len(points) >= 3 else ()

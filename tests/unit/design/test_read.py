@@ -267,6 +267,23 @@ def test_samples_are_sound():
     assert design.remarks(starter, known_woods=["Sugar Maple", "black walnut"]) == ()
 
 
+def test_wood_names():
+    drawing = read(design.demo())
+    assert drawing.wood_name("W") == "black walnut"
+    assert drawing.wood_name("?") == "?"
+
+
+def test_odd_letters_and_titles_are_written_and_read():
+    title = "title = 'a \"b\" \\ c'\n"
+    text = title + HEAD.replace("[woods]", "[woods]\n'Ä w' = 'elm'")
+    text += "[[patch]]\nwood = 'Ä w'\nname = 'x\"y'\npoints = '0,0 1,0 1,1'\n"
+    text += "[[patch]]\nwood = 'A'\ngrain = 26.56505117707799\npoints = '0,0 1,1 0,1'\n"
+    drawing = read(text)
+    assert drawing.title == 'a "b" \\ c'
+    assert drawing.patches[1].grain_deg == 26.56505117707799
+    assert read(design.write(drawing)) == drawing
+
+
 def test_remarks_on_woods():
     drawing = read(HEAD + "C = 'blak walnut'\n" + TURNSTILE)
     found = design.remarks(drawing, known_woods=["sugar maple", "black walnut"])

@@ -190,7 +190,7 @@ def test_a_hole_is_refused():
 
 
 HUGE = [
-    (SHAPES + patch("0,0 1,0 1,1") * 100_000, "100000, more than"),
+    (SHAPES + "[[patch]]\n" * 100_000, "100000, more than"),
     ("a=" + "[" * 50_000, "not valid TOML|nested too deep"),
     ("a=" + "[" * 50_000 + "]" * 50_000, "nested too deep"),
     ("a=" + "{b=" * 5_000, "nested too deep|not valid TOML"),
@@ -251,3 +251,80 @@ def test_block_sources():
     assert "lies left of or below" in refusal(
         base + '[block.s]\npatch = [{ wood = "A", points = "0,0 -1,0 -1,-1" }]\n'
     )[0]  # fmt: skip
+
+
+SQUARE = "[block.s]\ncolumns = 2\nrows = 2\ncells = 'A'\n"
+MORE = [
+    ("[block.t]\ncolumns = 2\nrows = 1\ncells = 'A'\n[board]\nset = 's t'",
+     "has blocks 2.0 mm and 1.0 mm high in row 1"),
+    ("[block.t]\ncolumns = '1 3'\nrows = 2\ncells = 'A A'\n[block.u]\ncolumns = 4\nrows = 2\n"
+     "cells = 'A'\n[board]\nset = ['t', 'u', 's s']\nsashing = { wood='A', width=1, runs='up' }",
+     "line 17: board.set has row 1 4.0 mm and row 3 5.0 mm wide"),
+    ("[block.t]\ncolumns = 5\nrows = 2\ncells = 'A'\n[board]\nset = ['t', 's s']\n"
+     "sashing = { wood='A', width=1, cornerstones='A' }",
+     "board.sashing needs columns, but the blocks form none"),
+    ("[board]\nset = 's s'\nborders = [{ wood='A', width=1, sides='top top' }]",
+     "names a side twice"),
+    ("[board]\nset = 5", "board.set is a number: write it as text in quotes"),
+    ("[board]\nset = ['s', 5]", "board.set is a list"),
+    ("[board]\nset = 's'\nborders = { wood='A', width=1 }", "board.borders is a table"),
+    ("[board]\nset = 's'\nborders = [1]", "board.borders holds a number"),
+    ("[board]\nset = 's'\nsashing = 'A'", "board.sashing is a text"),
+    ("[board]\nset = 's'\noutline = '1 2 3'", "board.outline is '1 2 3'"),
+    ("[board]\nset = 's'\noutline = '0,0 2,0 1,2'", "board.outline is no upright rectangle"),
+    ("[board]\nset = 's'\noutline = '0,0 2,0 3,2 0,2'", "board.outline is no upright rectangle"),
+    ("[board]\nset = 's'\noutline = '0,0 2,0'", "has fewer than three points"),
+    ("[board]\nset = 's'\noutline = '2 x'", 'board.outline "x"'),
+    ("[block.t]\npatch = [{ wood='A', points='0,0 1;1 2,2' }]", "has '1;1': write points as x,y"),
+    ("[block.t]\npatch = [{ wood='A', points='0,0 1,0 q,2' }]", 'points "q"'),
+    ("[block.t]\npatch = [{ wood='A', points='0,0 1,0 99999999,2' }]", "10 m (32 ft) is the most"),
+    ("[block.t]\npatch = [{ wood=1, points=[[0,0],[1,0],[1,1]] }]", "wood is a number"),
+    ("[block.t]\npatch = [{ points='0,0 1,0 1,1' }]", 'has no wood: write for example wood = "A"'),
+    ("[block.t]\npatch = [{ wood='A' }]", "has no points"),
+    ("[block.t]\npatch = 3", "block.t.patch is a number: write it as [[patch]]"),
+    ("[block]\nt = 7", "block.t is a number: write it as a table [t]"),
+    ("[block.t]\nfrom = 5\nsize = 2", "block.t.from is a number"),
+    ("[block.t]\ndrawing = 5", "block.t.drawing is a number"),
+    ("[block.t]\ncolumns = 1979-05-27\nrows = 1\ncells = 'A'", "is a date or time"),
+    ("[block.t]\ncolumns = -1e-40\nrows = 1\ncells = 'A'", "a size must be more than 0"),
+    ("[block.t]\ncolumns = 100000000000000000000000\nrows = 1\ncells = 'A'",
+     "columns is a very large number: 10 m (32 ft) is the most"),
+    ("[block.t]\ncolumns = 1\nrows = 1\ncells = 'A'\ngrain = 361", "grain is 361"),
+    ("[block.t]\ncolumns = 1\nrows = 1\ncells = 'A'\ngrain = true", "grain is true"),
+    ("[block.t]\ncolumns = 1\nrows = 1\ncells = 'A'\ngrain = inf", "grain is Infinity"),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(("rest", "message"), MORE)
+def test_more_words(rest, message):
+    head = SHAPES + (SQUARE if "[block]" not in rest else "")
+    assert message in "\n".join(refusal(head + rest))
+
+
+def test_many_gaps_are_counted():
+    text = SHAPES + 'outline = "310 20"\n'
+    text += "".join(
+        patch(f"{20 * n},0 {20 * n + 10},0 {20 * n + 10},20 {20 * n},20") for n in range(15)
+    )
+    lines = refusal(text)
+    assert len(lines) == 13
+    assert lines[-1] == "the drawing has 3 more places like this"
+
+
+def test_a_patch_that_is_nothing_is_named():
+    lines = refusal(SHAPES + patch("0,0 9,0 9,9 0,9") + patch("0,0 0.009,0 0,0.009", "speck"))
+    assert lines == ["line 7: patch speck has no area: take it out, or give it three corners"]
+
+
+def test_a_crossed_patch_over_cells_is_named():
+    laid = '[[block.x.patch]]\nwood = "A"\npoints = "0,0 2,0 0,2 2,2"\n'
+    text = GOOD.replace("[board]", laid + "[board]")
+    assert "has an outline that crosses itself" in refusal(text)[0]
+    more = '[[block.x.patch]]\nwood = "B"\npoints = "0,0 1,0 1,1"\n'
+    text = GOOD.replace("[board]", laid + more + "[board]")
+    assert "has an outline that crosses itself" in refusal(text)[0]
+
+
+def test_too_many_patches_laid_over_a_board():
+    text = GOOD.replace('"x x"', '"' + "x " * 900 + '"') + patch("0,0 1,0 1,1") * 120
+    assert "are 120, laid over" in "\n".join(refusal(text))

@@ -8,9 +8,9 @@ from seamwright.bench.facing import mill, resaw, surface
 from seamwright.bench.gluing import glue
 from seamwright.bench.model import Carried, Finding, Shelf, Solid, Stock
 from seamwright.bench.notes import Notes
-from seamwright.bench.shapes import is_crumb
+from seamwright.bench.shapes import are_equal, is_crumb
 from seamwright.bench.slicing import slice_bars
-from seamwright.bench.tolerance import BEYOND_REASON
+from seamwright.bench.tolerance import BEYOND_REASON, TOUCH_MM
 from seamwright.bench.trimming import trim_parts
 from seamwright.plan import (
     Laminate,
@@ -49,11 +49,13 @@ def execute(plan: Plan) -> Shelf:
         if _is_ready(step, solids, made, used, notes):
             carried = _carry(step, solids, plan.shop, notes, number)
             if carried is not None and _is_there(carried, notes):
+                _check_same_kind(carried.came_out, solids.get(step.makes), notes)
                 steps.append(carried)
-                solids[step.makes] = carried.came_out
+                solids.setdefault(step.makes, carried.came_out)
                 if carried.rest is not None:
                     solids[carried.rest.kind] = carried.rest
-                made.update(_made(step, carried))
+                for kind, count in _made(step, carried).items():
+                    made[kind] = made.get(kind, 0) + count
                 for kind, count in carried.went_in:
                     used[kind] = used.get(kind, 0) + count
         findings.extend(notes.found)
@@ -77,6 +79,14 @@ def _is_there(carried: Carried, notes: Notes) -> bool:
     return True
 
 
+def _check_same_kind(made: Solid, before: Solid | None, notes: Notes) -> None:
+    """Slices of one kind are equal, whichever bar they come from."""
+    if before is None:
+        return
+    if abs(made.depth_mm - before.depth_mm) > TOUCH_MM or not are_equal(made.pieces, before.pieces):
+        notes.wrong("B157", "is not equal to the parts of the same kind made before")
+
+
 def _made(step: Step, carried: Carried) -> dict[str, int]:
     """What there really is after a step: the rest of a bar may be missing."""
     rest = carried.rest.kind if carried.rest else None
@@ -95,6 +105,10 @@ def _is_ready(
         notes.wrong("B150", "has a size that is not a number, or beyond all reason")
         return False
     again = [kind for kind in outputs(step) if kind in made]
+    if isinstance(step, Slice) and step.makes in again and step.makes not in used:
+        # bars of several lengths may give slices of one kind, as long as all are cut before
+        # any is used
+        again.remove(step.makes)
     if again or (isinstance(step, Slice) and step.rest == step.makes):
         twice = again[0] if again else step.makes
         notes.wrong("B151", "is made a second time: every kind is made once", subject=twice)

@@ -6,7 +6,7 @@ import math
 from collections.abc import Iterable, Sequence
 
 from seamwright.bench.model import Piece
-from seamwright.bench.tolerance import GRAIN_DEG, TOUCH_MM
+from seamwright.bench.tolerance import GRAIN_DEG, ROUNDING_MM, TOUCH_MM
 from seamwright.geometry import (
     Line,
     Motion,
@@ -100,8 +100,10 @@ def _band(
 
 def keep(points: Polygon, values: list[float]) -> Polygon:
     """The part of an outline where the values, linear between its points, are not negative."""
-    if not points or max(values) <= 0.0:
+    if not points or max(values) <= ROUNDING_MM:
         return ()
+    # a corner a rounding error off the cut lies on it: no second corner beside it
+    values = [value if abs(value) > ROUNDING_MM else 0.0 for value in values]
     kept: list[Point] = []
     p, v = points[-1], values[-1]
     for q, w in zip(points, values, strict=True):

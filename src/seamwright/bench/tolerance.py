@@ -18,3 +18,6 @@ CONTACT_MM = 1.0
 
 BEYOND_REASON = 1e6
 """No size, angle or count of a step is larger: a kilometre of board, a million parts."""
+
+ROUNDING_MM = 1e-9
+"""Less than this is rounding, not wood [mm]."""

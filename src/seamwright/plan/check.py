@@ -54,9 +54,10 @@ def numbered_faults(plan: Plan) -> tuple[tuple[int, Fault], ...]:
     found: list[tuple[int, Fault]] = []
     left: dict[str, int] = {}
     used: set[str] = set()
+    sliced: set[str] = set()
     for number, step in enumerate(plan.steps, start=1):
         subject = f"step {number} ({step.verb} {step.makes})"
-        own = [*_names(step, left, subject), *_numbers(step, subject)]
+        own = [*_names(step, left, sliced, subject), *_numbers(step, subject)]
         if not own:
             own = [*_counts(step, subject), *_set_ups(step, plan, left, subject)]
         for kind, count in inputs(step).items():
@@ -66,6 +67,10 @@ def numbered_faults(plan: Plan) -> tuple[tuple[int, Fault], ...]:
         found.extend((number, fault) for fault in own)
         for kind, count in outputs(step).items():
             left[kind] = left.get(kind, 0) + count
+        # slices of one kind may come off bars of several lengths, until the first one is used
+        sliced -= set(inputs(step))
+        if isinstance(step, Slice):
+            sliced.add(step.makes)
     for number, step in enumerate(plan.steps, start=1):
         subject = f"step {number} ({step.verb} {step.makes})"
         for kind in outputs(step):
@@ -76,12 +81,13 @@ def numbered_faults(plan: Plan) -> tuple[tuple[int, Fault], ...]:
     return tuple(found)
 
 
-def _names(step: Step, made: dict[str, int], subject: str) -> Iterator[Fault]:
+def _names(step: Step, made: dict[str, int], sliced: set[str], subject: str) -> Iterator[Fault]:
     if not step.makes.strip():
         yield Fault("P101", subject, "makes a part without a name", "give it an id such as P1")
+    again = isinstance(step, Slice) and step.makes in sliced
     same = isinstance(step, Slice) and step.rest == step.makes
     for kind in outputs(step):
-        if kind in made or same:
+        if same or (kind in made and not (again and kind == step.makes)):
             yield Fault(
                 "P102", subject, f"makes {kind}, made or used before", "give each kind its own id"
             )

@@ -1,8 +1,9 @@
 """The steps a plan is made of: small, frozen, printable.
 
-Every step takes parts of known kinds and makes parts of one new kind. A kind has an id ("S1",
-"L2", "P3", "U4"); all parts of a kind are equal. A kind has its own frame: millimetres, x to the
-right, y up, seen from the show face. Depth runs from the show face to the back.
+Every step takes parts of known kinds and makes parts of one new kind (only slices of one kind may
+come off bars of several lengths, in several steps before the first is used). A kind has an id
+("S1", "L2", "P3", "U4"); all parts of a kind are equal. A kind has its own frame: millimetres, x
+to the right, y up, seen from the show face. Depth runs from the show face to the back.
 """
 
 from __future__ import annotations

@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from seamwright.design import Drawing
 from seamwright.geometry import Line
 from seamwright.papers import cautions
-from seamwright.papers.wording import doing, part_size, title
+from seamwright.papers.wording import doing, part_size, title, used_in
 from seamwright.pictures import (
     Easel,
     Looks,
@@ -21,6 +21,7 @@ from seamwright.pictures import (
     step_scale,
     svg,
 )
+from seamwright.pictures.marks import pose
 from seamwright.pictures.space import exploded
 from seamwright.plan import Laminate, Machine, Mill, Plan, SetUp, Slice, Step, Trim, inputs, set_ups
 
@@ -53,11 +54,11 @@ class Sheet:
     ruler: Ruler
     room_mm: float
 
-    def card(self, step: Step) -> Content:
+    def card(self, step: Step, number: int) -> Content:
         """One step as the layout shows it."""
         taken = self._taken(step)
         return {
-            "number": str(self.plan.number(step.makes)),
+            "number": str(number),
             "title": title(step, self.drawing),
             "makes": f"{step.count} × {step.makes}",
             "drawing": shown(self._picture(step)),
@@ -173,11 +174,13 @@ class Sheet:
         return f"{step.count} × {step.makes}, {size}{rest}"
 
     def _next(self, step: Step) -> str:
-        users = self.plan.users(step.makes)
+        users = used_in(self.plan, step.makes)
         if not users:
-            return "the finished board" if step.makes == self.plan.board else "spare"
-        numbers = [str(self.plan.number(user.makes)) for user in users]
-        return f"used in step{_s(len(numbers))} {', '.join(numbers)}"
+            if step.makes != self.plan.board:
+                return "spare"
+            lies = pose(self.plan.board_at)
+            return f"the finished board, on the cover {lies}" if lies else "the finished board"
+        return f"used in step{_s(len(users))} {', '.join(map(str, users))}"
 
 
 _WHAT = {

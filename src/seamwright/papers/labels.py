@@ -21,6 +21,7 @@ from seamwright.errors import Cancelled
 from seamwright.papers.listening import Progress, never, silent
 from seamwright.papers.pages import Page
 from seamwright.papers.typeset import pdf
+from seamwright.papers.wording import used_in
 from seamwright.pictures import (
     Anchor,
     Ink,
@@ -82,10 +83,17 @@ def label_list(plan: Plan, drawing: Drawing, *, shelf: Shelf, ruler: Ruler) -> t
     """A label for every part that is made, in the order of work."""
     solids = dict(shelf.solids)
     job = job_code(plan)
+    made: dict[str, int] = {}
+    for step in plan.steps:
+        for kind, count in outputs(step).items():
+            made[kind] = made.get(kind, 0) + count
+    done: dict[str, int] = {}
     found: list[Label] = []
     for number, step in enumerate(plan.steps, start=1):
         for kind, count in outputs(step).items():
             solid = solids[kind]
+            before = done.get(kind, 0)
+            done[kind] = before + count
             found.extend(
                 Label(
                     kind=kind,
@@ -94,10 +102,10 @@ def label_list(plan: Plan, drawing: Drawing, *, shelf: Shelf, ruler: Ruler) -> t
                     step=number,
                     then=_then(plan, kind),
                     number=place,
-                    count=count,
+                    count=made[kind],
                     code=f"{job}/{number}/{kind.upper()}",
                 )
-                for place in range(1, min(count, _MOST) + 1)
+                for place in range(before + 1, min(before + count, _MOST) + 1)
             )
     return tuple(found)
 
@@ -255,7 +263,7 @@ def _size(solid: Solid, ruler: Ruler) -> str:
 
 
 def _then(plan: Plan, kind: str) -> str:
-    users = plan.users(kind)
+    users = used_in(plan, kind)
     if not users:
         return "finished board" if kind == plan.board else "spare"
-    return "for step " + ", ".join(str(plan.number(user.makes)) for user in users)
+    return "for step " + ", ".join(map(str, users))

@@ -75,13 +75,15 @@ def from_plan(plan: Plan, shelf: Shelf, *, kind: str = "") -> tuple[Sight, ...]:
     """
     tracer = _Tracer(plan, shelf)
     shown = kind or plan.board
+    at = plan.board_at if shown == plan.board else IDENTITY
+    solid = dict(shelf.solids)[shown]
     return tuple(
         Sight(
-            outline=outline,
+            outline=at.polygon(outline),
             wood=root.wood,
             stick=root.stick,
-            to_stick=root.here.inverse(),
-            depth_mm=root.depth_mm,
+            to_stick=root.here.inverse().after(at.inverse()),
+            depth_mm=root.depth_mm + (root.inwards * solid.depth_mm if at.over else 0.0),
         )
         for outline, root in zip(tracer.outlines(shown), tracer.next(shown), strict=True)
     )
@@ -92,10 +94,13 @@ class _Tracer:
 
     def __init__(self, plan: Plan, shelf: Shelf) -> None:
         self._solids = dict(shelf.solids)
-        self._makers = {kind: done for done in shelf.steps for kind in outputs(done.step)}
+        self._makers: dict[str, list[Carried]] = {}
+        for done in shelf.steps:
+            for kind in outputs(done.step):
+                self._makers.setdefault(kind, []).append(done)
         self._kerf_mm = plan.shop.saws.resaw_kerf_mm
         self._used: dict[str, int] = {}
-        self._bars: dict[tuple[str, int], tuple[_Root, ...]] = {}
+        self._bars: dict[tuple[int, int], tuple[_Root, ...]] = {}
 
     def outlines(self, kind: str) -> tuple[Polygon, ...]:
         return tuple(piece.points for piece in self._solids[kind].pieces)
@@ -104,7 +109,7 @@ class _Tracer:
         """The roots of the pieces of the next part of a kind."""
         number = self._used.get(kind, 0)
         self._used[kind] = number + 1
-        done = self._makers[kind]
+        done, number = self._maker(kind, number)
         step = done.step
         if isinstance(step, Mill):
             root = _Root(f"{kind}/{number}", step.wood, IDENTITY, 0.0, 1.0)
@@ -114,9 +119,18 @@ class _Tracer:
         if isinstance(step, Slice):
             return self._sliced(done, step, kind, number)
         if isinstance(step, Resaw):
-            return self._leaf(step, number)
+            return self._leaf(done, step, number)
         assert isinstance(step, Trim | Surface)
         return self._worked(step, self.next(step.takes))
+
+    def _maker(self, kind: str, number: int) -> tuple[Carried, int]:
+        """The step that made the so-manieth part of a kind, and which of its parts that is."""
+        for done in self._makers[kind]:
+            made = outputs(done.step)[kind]
+            if number < made:
+                return done, number
+            number -= made
+        raise KeyError(kind)
 
     def _glued(self, step: Laminate) -> tuple[_Root, ...]:
         found: list[tuple[Polygon, _Root]] = []
@@ -136,9 +150,10 @@ class _Tracer:
     def _sliced(self, done: Carried, step: Slice, kind: str, number: int) -> tuple[_Root, ...]:
         is_rest = kind == step.rest
         bar = number if is_rest else number // step.per_bar
-        if (step.makes, bar) not in self._bars:
-            self._bars[(step.makes, bar)] = self.next(step.takes)
-        roots = self._bars[(step.makes, bar)]
+        key = (done.number, bar)
+        if key not in self._bars:
+            self._bars[key] = self.next(step.takes)
+        roots = self._bars[key]
         at = self._rest_at(step) if is_rest else done.places[number % step.per_bar]
         found = list(zip(self.outlines(step.takes), roots, strict=True))
         return self._matched(kind, at, found)
@@ -149,14 +164,15 @@ class _Tracer:
         here = max(x for outline in self.outlines(step.rest) for x, _ in outline)
         return Motion(x_mm=right - here)
 
-    def _leaf(self, step: Resaw, number: int) -> tuple[_Root, ...]:
+    def _leaf(self, done: Carried, step: Resaw, number: int) -> tuple[_Root, ...]:
         billet, place = divmod(number, step.leaves)
-        if (step.makes, billet) not in self._bars:
-            self._bars[(step.makes, billet)] = self.next(step.takes)
+        key = (done.number, billet)
+        if key not in self._bars:
+            self._bars[key] = self.next(step.takes)
         down = place * (self._solids[step.makes].depth_mm + self._kerf_mm)
         return tuple(
             _Root(r.stick, r.wood, r.here, r.depth_mm + r.inwards * down, r.inwards)
-            for r in self._bars[(step.makes, billet)]
+            for r in self._bars[key]
         )
 
     def _worked(self, step: Trim | Surface, roots: tuple[_Root, ...]) -> tuple[_Root, ...]:

@@ -9,13 +9,14 @@ from enum import Enum
 from seamwright.design import Drawing, Unit
 from seamwright.errors import Cancelled
 from seamwright.papers.cuts import cuts_csv
-from seamwright.papers.dxf import board_dxf
+from seamwright.papers.dxf import board_dxf, template_dxf
 from seamwright.papers.labels import labels
 from seamwright.papers.listening import Progress, never, silent
 from seamwright.papers.pages import Page
 from seamwright.papers.sheets import bench_sheets
 from seamwright.papers.sticks import sticks_csv
 from seamwright.papers.templates import templates
+from seamwright.papers.templates.shapes import angles, blocks
 from seamwright.pictures import Looks, Ruler, Shelf, looks, panel, svg
 from seamwright.pictures.space import exploded, glb
 from seamwright.pictures.space.exploded import offsets, prisms_of
@@ -142,6 +143,9 @@ class _Press:
             cancelled=self.cancelled,
         )
         yield f"templates-full-size-{self.page.value}.pdf", data
+        jigs = [*angles(self.plan), *blocks(self.plan, dict(self.shelf.solids))]
+        for number, jig in enumerate(jigs, start=1):
+            yield f"jig-{number:02d}-mm.dxf", template_dxf(jig, unit=Unit.MM)
 
     def _labels(self) -> Iterator[tuple[str, bytes]]:
         data = labels(

@@ -6,8 +6,11 @@ from dataclasses import dataclass
 
 from seamwright.bench import Carried, Shelf
 from seamwright.design import Drawing
-from seamwright.geometry import IDENTITY, Line, Motion, Point, Polygon, centroid
+from seamwright.geometry import IDENTITY, Motion, Polygon, centroid
+from seamwright.pictures.inside import holds
 from seamwright.plan import Laminate, Mill, Plan, Resaw, Slice, Surface, Trim, outputs
+
+_NEAR_MM = 1e-3
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -195,19 +198,10 @@ class _Tracer:
         roots: list[_Root] = []
         for index, outline in enumerate(outlines):
             spot = at.point(centroid(outline))
-            if aligned and _holds(found[index][0], spot):
+            if aligned and holds(found[index][0], (spot,), margin_mm=-_NEAR_MM):
                 root = found[index][1]
             else:
-                root = next(r for o, r in found if _holds(o, spot))
+                root = next(r for o, r in found if holds(o, (spot,), margin_mm=-_NEAR_MM))
             here = back.after(root.here)
             roots.append(_Root(root.stick, root.wood, here, root.depth_mm, root.inwards))
         return tuple(roots)
-
-
-def _holds(polygon: Polygon, spot: Point) -> bool:
-    """Whether a convex outline, anticlockwise, holds a spot well inside or on its edge."""
-    return all(
-        Line.through(a, b).side(spot) > -1e-3
-        for a, b in zip(polygon, polygon[1:] + polygon[:1], strict=True)
-        if a != b
-    )

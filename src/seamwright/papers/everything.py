@@ -20,7 +20,7 @@ from seamwright.papers.templates.shapes import angles, blocks
 from seamwright.pictures import Looks, Ruler, Shelf, looks, panel, svg
 from seamwright.pictures.space import exploded, glb
 from seamwright.pictures.space.exploded import offsets, prisms_of
-from seamwright.pictures.timber import Age, from_plan, paint, png
+from seamwright.pictures.timber import Age, exploded_faces, from_plan, paint, png
 from seamwright.plan import Laminate, Plan
 
 
@@ -199,6 +199,11 @@ class _Press:
         for age, name in ((Age.NEW, "wood-new.png"), (Age.FIVE_YEARS, "wood-after-five-years.png")):
             picture = paint(sights, looks=self.looks, width_px=1200, height_px=800, age=age)
             yield name, png(picture)
+        glue_ups = [step for _, step in self._glue_ups()]
+        if glue_ups:
+            faces = exploded_faces(glue_ups[-1], self.plan, self.shelf)
+            picture = paint(faces, looks=self.looks, width_px=1200, height_px=800)
+            yield "wood-last-glue-up.png", png(picture)
         yield "wood-after-five-years.txt", _ageing(self.looks).encode()
 
 

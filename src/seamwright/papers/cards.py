@@ -31,6 +31,7 @@ _HEIGHTS_MM = (46.0, 62.0, 84.0, 128.0)
 """Room for a drawing: from a third of a page to all that one can give [mm]."""
 _MILL_MM = 30.0
 _MILL_WIDE_MM = 124.0
+_SQUARE_DEG = 1e-6
 _NEARLY = 0.72
 """A drawing this near to its largest size is large enough."""
 _LEGIBLE_MM = 26.0
@@ -156,7 +157,7 @@ class Sheet:
             }
         ]
         if set_up.machine is Machine.SLED:
-            square = abs(set_up.angle_deg - 90.0) < 1e-6
+            square = abs(set_up.angle_deg - 90.0) < _SQUARE_DEG
             both = isinstance(step, Slice) and step.head_to_tail and step.second_set_up is None
             rows.append(
                 {
@@ -218,6 +219,8 @@ def shown(picture: Picture) -> Content:
 def _what(set_up: SetUp, step: Step) -> str:
     if isinstance(step, Trim):
         return "what stays"
+    if isinstance(step, Slice) and abs(set_up.angle_deg - 90.0) > _SQUARE_DEG:
+        return "stop, along the fence"
     return _WHAT[set_up.machine]
 
 

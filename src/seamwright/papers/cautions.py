@@ -23,6 +23,8 @@ MILLING = (
     "Push blocks at the jointer; a push stick at the rip fence; stand out of the line of kickback.",
 )
 
+_NARROW_MM = 38.1
+"""Rips narrower than 1-1/2 in are for the push stick (common practice)."""
 _MIXED_DEG = 5.0
 _SMALL_MM = 76.2
 """About 3 in: hands stay at least this far from a cutter (common practice)."""
@@ -38,7 +40,7 @@ def for_step(step: Step, taken: Solid | None, shop: Shop, ruler: Ruler) -> tuple
         ruler: how sizes are written.
     """
     if isinstance(step, Mill):
-        return ()
+        return _milling(step, ruler)
     if isinstance(step, Slice):
         return _slicing(step, taken, ruler)
     if isinstance(step, Trim):
@@ -52,6 +54,15 @@ def for_step(step: Step, taken: Solid | None, shop: Shop, ruler: Ruler) -> tuple
         return _planing(taken, shop, ruler)
     assert isinstance(step, Laminate)
     return ("Gloves for glue, and mind fingers between bar and wood.",)
+
+
+def _milling(step: Mill, ruler: Ruler) -> tuple[str, ...]:
+    if step.width_mm >= _NARROW_MM:
+        return ()
+    return (
+        f"Narrower than {ruler.about(_NARROW_MM)}: push stick, never fingers, between fence and "
+        "blade; or rip it off on the free side, the wide part against the fence.",
+    )
 
 
 def _slicing(step: Slice, taken: Solid | None, ruler: Ruler) -> tuple[str, ...]:

@@ -21,7 +21,7 @@ def svg(picture: Picture) -> str:
     head = (
         f'<svg xmlns="http://www.w3.org/2000/svg" width="{width}mm" height="{height}mm" '
         f'viewBox="0 0 {width} {height}" role="img">'
-        f"<title>{escape(picture.title)}</title>"
+        f"<title>{_plain(picture.title)}</title>"
     )
     return "\n".join((head, *_bodies(picture), "</svg>\n"))
 
@@ -81,7 +81,7 @@ def _text(item: Text, x0: float, y1: float) -> str:
         f'<text x="{_number(x)}" y="{_number(y)}" font-family="{FAMILY}, sans-serif" '
         f'font-size="{_number(item.size_mm)}" font-weight="{item.weight.value}" '
         f'text-anchor="{item.anchor.value}" fill="{item.colour}"'
-        f"{turn if item.angle_deg else ''}>{escape(item.text)}</text>"
+        f"{turn if item.angle_deg else ''}>{_plain(item.text)}</text>"
     )
 
 
@@ -93,6 +93,17 @@ def _ink(ink: Ink) -> str:
     if ink.dash_mm:
         text += f' stroke-dasharray="{" ".join(_number(d) for d in ink.dash_mm)}"'
     return text
+
+
+def _plain(text: str) -> str:
+    """Text for XML: markup signs escaped, signs that XML forbids as a question mark."""
+    return escape("".join(letter if _is_allowed(letter) else "?" for letter in text))
+
+
+def _is_allowed(letter: str) -> bool:
+    """Whether XML 1.0 allows a character (section 2.2); tabs and line ends are not wanted here."""
+    code = ord(letter)
+    return 0x20 <= code < 0xD800 or 0xE000 <= code < 0xFFFE or code >= 0x10000
 
 
 def _number(value: float) -> str:

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from html import escape
 
 from seamwright.geometry import cos_deg, sin_deg
-from seamwright.pictures.primitives import Disc, Ink, Item, Path, Picture, Text, text_box
+from seamwright.pictures.primitives import Cells, Disc, Ink, Item, Path, Picture, Text, text_box
 
 FAMILY = "Lato"
 """The sans every label is set in; papers bring this font along."""
@@ -61,6 +61,12 @@ def _other(item: Item, x0: float, y1: float) -> str:
             f'<circle cx="{_number(x - x0)}" cy="{_number(y1 - y)}" '
             f'r="{_number(item.radius_mm)}"{_ink(item.ink)}/>'
         )
+    if isinstance(item, Cells):
+        rings = (
+            " ".join(f"{_number(x - x0)} {_number(y1 - y)}" for x, y in ring) for ring in item.rings
+        )
+        data = "".join(f"M{steps}Z" for steps in rings)
+        return f'<path d="{data}"{_ink(item.ink)}/>'
     assert isinstance(item, Text)
     return _plate(item, x0, y1) + _text(item, x0, y1)
 

@@ -1,0 +1,168 @@
+"""The words on the sheets: short, in the order of work, as one woodworker tells another."""
+
+from __future__ import annotations
+
+from seamwright.design import Drawing
+from seamwright.papers.templates.shapes import outer_leans
+from seamwright.pictures import Ruler, Solid, Solids, box, degrees
+from seamwright.plan import Laminate, Mill, Plan, Resaw, Slice, Step, Surface, Trim, inputs
+
+_HANDHOLD_MM = 25.0
+"""A remainder shorter than this is only an offcut."""
+
+
+def title(step: Step, drawing: Drawing) -> str:
+    """A step's heading."""
+    if isinstance(step, Mill):
+        return f"Mill {step.makes} of {drawing.wood_name(step.wood)}"
+    if isinstance(step, Slice):
+        return f"Slice {step.takes} into {step.makes}"
+    if isinstance(step, Trim):
+        return f"Trim {step.takes} to {step.makes}"
+    if isinstance(step, Laminate):
+        return f"Glue up {step.makes}"
+    if isinstance(step, Resaw):
+        return f"Resaw {step.takes} into {step.makes}"
+    return f"Plane {step.takes} to {step.makes}"
+
+
+def used_in(plan: Plan, kind: str) -> tuple[int, ...]:
+    """Numbers of the steps that use a kind up, from 1."""
+    return tuple(n for n, step in enumerate(plan.steps, start=1) if kind in inputs(step))
+
+
+def part_size(solid: Solid, ruler: Ruler) -> str:
+    """Width by height by depth, in the leading unit."""
+    x0, y0, x1, y1 = box(solid)
+    return ruler.sizes(x1 - x0, y1 - y0, solid.depth_mm)
+
+
+def doing(
+    step: Step, *, plan: Plan, drawing: Drawing, solids: Solids, ruler: Ruler
+) -> tuple[str, ...]:
+    """The work of a step, in order."""
+    if isinstance(step, Mill):
+        return _milling(step, plan, drawing, ruler)
+    if isinstance(step, Slice):
+        return _slicing(step, plan, solids[step.takes], ruler)
+    if isinstance(step, Trim):
+        return _trimming(step)
+    if isinstance(step, Laminate):
+        return _gluing(step, solids)
+    if isinstance(step, Resaw):
+        return _resawing(step, ruler)
+    return _planing(step, ruler)
+
+
+def _milling(step: Mill, plan: Plan, drawing: Drawing, ruler: Ruler) -> tuple[str, ...]:
+    allow = plan.shop.allowances
+    wood = drawing.wood_name(step.wood)
+    long = ruler.about(step.length_mm + allow.rough_length_mm)
+    wide = ruler.about(step.width_mm + 2.0 * allow.rough_face_mm)
+    return (
+        f"Cut {step.count} {_pieces(step.count)} of {wood}, rough {long} long and {wide} wide, "
+        "grain along the length.",
+        "Joint one face and one edge square to it; plane to depth, then rip to width. Ends need "
+        f"not be square yet. Chalk the arrow and “{step.makes}” on every show face.",
+    )
+
+
+def _slicing(step: Slice, plan: Plan, bar: Solid, ruler: Ruler) -> tuple[str, ...]:
+    tail = box(bar)[2] - step.cuts[-1].at_mm
+    cuts = len(step.cuts)
+    told = [
+        "Chalk the triangle over the whole bar and one arrow on each slice, as drawn, "
+        "before the first cut.",
+        "Reference edge to the fence, show face up. "
+        + ("The end is true already." if step.squared else "Cut 1 takes off the end."),
+    ]
+    start = 1 if step.squared else 2
+    first = f"Cuts {start} to {cuts}:" if cuts > start else f"Cut {start}:"
+    if step.second_set_up is not None:
+        told.append(
+            f"{first} change between the two settings after every cut, or set two stops; the cuts "
+            "lean as drawn, and each one frees one piece."
+        )
+    elif step.head_to_tail:
+        told.append(
+            f"{first} before every cut roll the bar over about its length; fence and angle "
+            "stay. The cuts then lean to and fro as drawn, and each one frees one piece."
+        )
+    else:
+        told.append(f"{first} end against the stop; each one frees one {step.makes}.")
+    if step.bars > 1:
+        told.append(f"The same for all {step.bars} bars, without touching the stop.")
+    if step.rest:
+        following = used_in(plan, step.rest)
+        number = f"in step {following[0]}" if following else "later"
+        told.append(f"What remains of the bar is {step.rest}: it is sliced on {number}.")
+    elif tail > _HANDHOLD_MM:
+        told.append(f"The tail, about {ruler.about(tail)}, stays uncut: it keeps your hands away.")
+    told.append("Stack the slices in the triangle's order.")
+    return tuple(told)
+
+
+def _trimming(step: Trim) -> tuple[str, ...]:
+    told = ["Show face up, arrow as drawn."]
+    if len(step.cuts) == 1:
+        told.append("Cut along the line; the grey part falls away.")
+    else:
+        told.append(
+            f"Cuts 1 to {len(step.cuts)} in order; the grey parts fall away. Make one cut on all "
+            "parts before you change the setting."
+        )
+    told.append(
+        "“What stays” is measured square to the cut. Test the first one against its neighbour "
+        "before you cut the rest."
+    )
+    return tuple(told)
+
+
+def _gluing(step: Laminate, solids: Solids) -> tuple[str, ...]:
+    over = sum(1 for placed in step.parts if placed.at.over)
+    told = [
+        f"Lay {len(step.parts)} parts out dry as drawn, every arrow as shown" + _face_down(over),
+        "Dry fit: joints closed by hand, edges flush. Then chalk the triangle over all parts.",
+        "Glue, bring together in the triangle's order, press flat with cauls, clamp across.",
+        "Wipe, leave in the clamps as the glue's label says; scrape before you machine.",
+    ]
+    leans = sorted({round(lean, 2) for lean, _ in outer_leans(step, solids)})
+    if leans:
+        angles = " and ".join(degrees(lean) for lean in leans)
+        told.insert(2, f"Outer faces lean {angles}: clamp against blocks cut to the template.")
+    if step.count > 1:
+        told.insert(0, f"{step.count} equal glue-ups.")
+    return tuple(told)
+
+
+def _face_down(over: int) -> str:
+    if not over:
+        return "."
+    return (
+        "; the one with a dashed arrow lies face down."
+        if over == 1
+        else f"; the {over} with a dashed arrow lie face down."
+    )
+
+
+def _resawing(step: Resaw, ruler: Ruler) -> tuple[str, ...]:
+    return (
+        "Draw the slanted line over the edge: leaves laid back in order show it whole.",
+        f"Fence at {ruler.first(step.set_up.size_mm)}; the same reference face to the fence, "
+        "planed again before each cut if it needs it.",
+        f"Saw {step.leaves} leaves from each billet; chalk arrow and number on each show face.",
+    )
+
+
+def _planing(step: Surface, ruler: Ruler) -> tuple[str, ...]:
+    return (
+        "Scrape off glue. About the same off each face, in light passes.",
+        f"All {step.count} at the same last setting, {ruler.both(step.depth_mm)}."
+        if step.count > 1
+        else f"Last setting {ruler.both(step.depth_mm)}.",
+        "Chalk the arrow again where the planer took it.",
+    )
+
+
+def _pieces(count: int) -> str:
+    return "piece" if count == 1 else "pieces"

@@ -1,1 +1,40 @@
-"""Pictures of boards and steps, drawn from the plan."""
+"""Drawings of boards and steps, made once as neutral shapes and written as SVG.
+
+>>> from seamwright.pictures import Ink, Path, framed, svg
+>>> square = Path(points=((0, 0), (10, 0), (10, 10), (0, 10)), closed=True, ink=Ink(line="#000000"))
+>>> svg(framed([square], title="a square", margin_mm=0.5)).splitlines()[0][-51:]
+'viewBox="0 0 11 11" role="img"><title>a square</title>'
+"""
+
+from seamwright.pictures.looks import Look, Looks, looks
+from seamwright.pictures.panel import legend, panel
+from seamwright.pictures.primitives import Ink, Item, Layer, Path, Picture, Text, framed
+from seamwright.pictures.sizes import Ruler, degrees
+from seamwright.pictures.solids import Piece, Shelf, Solid, Solids, box
+from seamwright.pictures.steps import Easel, step_picture
+from seamwright.pictures.svg import svg
+
+__all__ = [
+    "Easel",
+    "Ink",
+    "Item",
+    "Layer",
+    "Look",
+    "Looks",
+    "Path",
+    "Picture",
+    "Piece",
+    "Ruler",
+    "Shelf",
+    "Solid",
+    "Solids",
+    "Text",
+    "box",
+    "degrees",
+    "framed",
+    "legend",
+    "looks",
+    "panel",
+    "step_picture",
+    "svg",
+]

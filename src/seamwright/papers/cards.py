@@ -1,0 +1,185 @@
+"""What each step's sheet says: settings, work in order, boxes to tick, cautions, the outcome."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from seamwright.design import Drawing
+from seamwright.papers import cautions
+from seamwright.papers.wording import doing, part_size, title
+from seamwright.pictures import (
+    Easel,
+    Looks,
+    Picture,
+    Ruler,
+    Solid,
+    Solids,
+    degrees,
+    step_picture,
+    svg,
+)
+from seamwright.plan import Laminate, Machine, Mill, Plan, SetUp, Slice, Step, inputs, set_ups
+
+Content = dict[str, object]
+
+_HALF_MM = 46.0
+_FULL_MM = 128.0
+_TICKS = 60
+"""More boxes than this in one row are counted by the bar instead."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Sheet:
+    """What all cards of one plan share."""
+
+    plan: Plan
+    drawing: Drawing
+    solids: Solids
+    looks: Looks
+    ruler: Ruler
+    room_mm: float
+
+    def card(self, step: Step) -> Content:
+        """One step as the layout shows it."""
+        taken = self._taken(step)
+        return {
+            "number": str(self.plan.number(step.makes)),
+            "title": title(step, self.drawing),
+            "makes": f"{step.count} × {step.makes}",
+            "drawing": shown(self._picture(step)),
+            "settings": self._settings(step),
+            "doing": doing(step, plan=self.plan, drawing=self.drawing, ruler=self.ruler),
+            "cautions": cautions.for_step(step, taken, self.plan.shop, self.ruler),
+            "ticks": _ticks(step),
+            "blanks": _blanks(step),
+            "becomes": self._becomes(step),
+            "next": self._next(step),
+        }
+
+    def _taken(self, step: Step) -> Solid | None:
+        kinds = list(inputs(step))
+        single = len(kinds) == 1 and not isinstance(step, Laminate)
+        return self.solids[kinds[0]] if single else None
+
+    def _picture(self, step: Step) -> Picture:
+        """The drawing in half a page where that shows it nearly as large as a whole page would."""
+        low = step_picture(step, self._easel(_HALF_MM))
+        if isinstance(step, Mill):
+            return low
+        tall = step_picture(step, self._easel(_FULL_MM))
+        enough = low.width_mm * low.height_mm >= 0.55 * tall.width_mm * tall.height_mm
+        return low if enough else tall
+
+    def _easel(self, height_mm: float) -> Easel:
+        return Easel(
+            solids=self.solids,
+            looks=self.looks,
+            ruler=self.ruler,
+            saws=self.plan.shop.saws,
+            width_mm=self.room_mm,
+            height_mm=height_mm,
+        )
+
+    def _settings(self, step: Step) -> list[Content]:
+        rows = [row for set_up in set_ups(step) for row in self._setting(set_up, step)]
+        if isinstance(step, Laminate):
+            rows.append(
+                {
+                    "name": "Clamps",
+                    "first": f"{len(step.parts) - 1} glue lines",
+                    "second": f"each · {step.clampings} clamping{_s(step.clampings)}",
+                    "note": "",
+                }
+            )
+        return _once(rows)
+
+    def _setting(self, set_up: SetUp, step: Step) -> list[Content]:
+        note = f"set from a real {set_up.match}, not from the ruler" if set_up.match else ""
+        rows: list[Content] = [
+            {
+                "name": f"{set_up.machine.value}: {_WHAT[set_up.machine]}",
+                "first": self.ruler.first(set_up.size_mm),
+                "second": self._rest(set_up.size_mm),
+                "note": note,
+            }
+        ]
+        if set_up.machine is Machine.SLED:
+            square = abs(set_up.angle_deg - 90.0) < 1e-6
+            both = isinstance(step, Slice) and step.head_to_tail
+            rows.append(
+                {
+                    "name": "angle between blade and fence",
+                    "first": "square" if square else degrees(set_up.angle_deg),
+                    "second": "90°" if square else _leaning(set_up.angle_deg),
+                    "note": "same angle for every cut" if both else "",
+                }
+            )
+        return rows
+
+    def _rest(self, mm: float) -> str:
+        off = self.ruler.off(mm)
+        other = self.ruler.second(mm)
+        return f"{off} · {other}" if off else other
+
+    def _becomes(self, step: Step) -> str:
+        size = part_size(self.solids[step.makes], self.ruler)
+        return f"{step.count} × {step.makes}, {size}"
+
+    def _next(self, step: Step) -> str:
+        users = self.plan.users(step.makes)
+        if not users:
+            return "the finished board" if step.makes == self.plan.board else "spare"
+        numbers = [str(self.plan.number(user.makes)) for user in users]
+        return f"used in step{_s(len(numbers))} {', '.join(numbers)}"
+
+
+_WHAT = {
+    Machine.PLANER: "thickness",
+    Machine.RIP_FENCE: "width",
+    Machine.SLED: "stop",
+    Machine.RESAW_FENCE: "fence",
+}
+
+
+def shown(picture: Picture) -> Content:
+    """A picture as layouts take it."""
+    return {"svg": svg(picture), "alt": picture.title, "width": picture.width_mm}
+
+
+def _leaning(angle_deg: float) -> str:
+    return f"{degrees(abs(90.0 - angle_deg))} off square"
+
+
+def _once(rows: list[Content]) -> list[Content]:
+    """Each setting once, in order."""
+    kept: list[Content] = []
+    for row in rows:
+        if row not in kept:
+            kept.append(row)
+    return kept
+
+
+def _ticks(step: Step) -> list[Content]:
+    if isinstance(step, Slice) and step.count > _TICKS:
+        return [{"name": f"bars of {step.per_bar}", "count": step.bars}]
+    if isinstance(step, Laminate):
+        rows: list[Content] = []
+        if step.clampings != step.count:
+            rows.append({"name": "clampings", "count": step.clampings})
+        rows.append({"name": f"{step.makes} glued", "count": min(step.count, _TICKS)})
+        return rows
+    return [{"name": f"{step.makes} done", "count": min(step.count, _TICKS)}]
+
+
+def _blanks(step: Step) -> list[str]:
+    if isinstance(step, Mill):
+        return ["measured width", "measured depth"]
+    if isinstance(step, Slice):
+        return [f"first {step.makes} measures", f"last {step.makes} measures"]
+    if isinstance(step, Laminate):
+        return ["measured across the glue lines"]
+    return [f"{step.makes} measures"]
+
+
+def _s(count: int) -> str:
+    return "" if count == 1 else "s"

@@ -1,0 +1,91 @@
+"""The usual cautions at each machine, short; the machine's manual rules.
+
+All are common practice. Nothing here replaces the manual, local codes or training.
+"""
+
+from __future__ import annotations
+
+from seamwright.pictures import Ruler, Solid, box
+from seamwright.plan import Laminate, Mill, Resaw, Shop, Slice, Step, Surface, Trim
+
+GENERAL = (
+    "Read and follow the manual of each machine and your local rules; they overrule these sheets.",
+    "Keep every guard, riving knife and hold-down in place. If a cut seems to need a guard off, "
+    "do not make that cut: find another way.",
+    "Wear eye and ear protection, collect the dust, and know which of your woods irritate.",
+    "Unplug before changing a blade. Wait for the blade to stop before you reach in.",
+    "If you are not used to a cut, have someone who is show you first.",
+)
+
+MILLING = (
+    "Nothing shorter than the machine's least length over jointer or planer; mill long, cut later.",
+    "Push blocks at the jointer; a push stick at the rip fence; stand out of the line of kickback.",
+)
+
+_SMALL_MM = 75.0
+"""About 3 in: hands stay at least this far from a cutter (common practice)."""
+
+
+def for_step(step: Step, taken: Solid | None, shop: Shop, ruler: Ruler) -> tuple[str, ...]:
+    """What to look out for at one step.
+
+    Args:
+        step: the step.
+        taken: the part it takes, None for milling and glue-ups.
+        shop: limits of its machines.
+        ruler: how sizes are written.
+    """
+    if isinstance(step, Mill):
+        return ()
+    if isinstance(step, Slice):
+        return _slicing(step, taken, ruler)
+    if isinstance(step, Trim):
+        return _trimming(taken, ruler)
+    if isinstance(step, Resaw):
+        return (
+            "Tall fence and feather board. Push block for the last stretch, hands off the line "
+            "of the blade. Guides just above the wood.",
+        )
+    if isinstance(step, Surface):
+        return _planing(taken, shop, ruler)
+    assert isinstance(step, Laminate)
+    return ("Gloves for glue, and mind fingers between bar and wood.",)
+
+
+def _slicing(step: Slice, taken: Solid | None, ruler: Ruler) -> tuple[str, ...]:
+    told = ["Hold-down on the bar; the stop must be clear of the piece once it is cut off."]
+    first, second = step.cuts[:2]
+    if second.at_mm - first.at_mm < _SMALL_MM:
+        told.append(
+            f"Small pieces: hands at least {ruler.first(_SMALL_MM)} from the blade; "
+            "let the blade stop before you pick one up."
+        )
+    if taken is not None and box(taken)[2] - box(taken)[0] < 305.0:
+        told.append(f"The bar is short (under {ruler.first(304.8)}): clamp it to the sled.")
+    return tuple(told)
+
+
+def _trimming(taken: Solid | None, ruler: Ruler) -> tuple[str, ...]:
+    told = ["Sled with the part clamped or held down; offcut free to fall away, never trapped."]
+    if taken is not None:
+        x0, y0, x1, y1 = box(taken)
+        if min(x1 - x0, y1 - y0) < 2.0 * _SMALL_MM:
+            told.append(
+                f"Small part: hold it with a toggle clamp, hands {ruler.first(_SMALL_MM)} away."
+            )
+    return tuple(told)
+
+
+def _planing(taken: Solid | None, shop: Shop, ruler: Ruler) -> tuple[str, ...]:
+    told = ["Light passes, both faces in turn. Scrape off all dry glue first."]
+    if taken is not None:
+        x0, y0, x1, y1 = box(taken)
+        least = shop.limits.stick_min_length_mm
+        if max(x1 - x0, y1 - y0) < least:
+            told.append(
+                f"Shorter than {ruler.first(least)}: not through the planer by itself; "
+                "use a drum sander, a carrier with stops, or a hand plane."
+            )
+    if taken is not None and any(abs(piece.grain_deg) > 1.0 for piece in taken.pieces):
+        told.append("Grain does not run the feed way everywhere: expect tear-out, or sand instead.")
+    return tuple(told)

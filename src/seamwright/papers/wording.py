@@ -1,0 +1,131 @@
+"""The words on the sheets: short, in the order of work, as one woodworker tells another."""
+
+from __future__ import annotations
+
+from seamwright.design import Drawing
+from seamwright.pictures import Ruler, Solid, box
+from seamwright.plan import Laminate, Mill, Plan, Resaw, Slice, Step, Surface, Trim
+
+
+def title(step: Step, drawing: Drawing) -> str:
+    """A step's heading."""
+    if isinstance(step, Mill):
+        return f"Mill {step.makes} of {drawing.wood_name(step.wood)}"
+    if isinstance(step, Slice):
+        return f"Slice {step.takes} into {step.makes}"
+    if isinstance(step, Trim):
+        return f"Trim {step.takes} to {step.makes}"
+    if isinstance(step, Laminate):
+        return f"Glue up {step.makes}"
+    if isinstance(step, Resaw):
+        return f"Resaw {step.takes} into {step.makes}"
+    return f"Plane {step.takes} to {step.makes}"
+
+
+def part_size(solid: Solid, ruler: Ruler) -> str:
+    """Width by height by depth, in the leading unit."""
+    x0, y0, x1, y1 = box(solid)
+    return " × ".join(ruler.first(mm) for mm in (x1 - x0, y1 - y0, solid.depth_mm))
+
+
+def doing(step: Step, *, plan: Plan, drawing: Drawing, ruler: Ruler) -> tuple[str, ...]:
+    """The work of a step, in order."""
+    if isinstance(step, Mill):
+        return _milling(step, plan, drawing, ruler)
+    if isinstance(step, Slice):
+        return _slicing(step, plan, ruler)
+    if isinstance(step, Trim):
+        return _trimming(step)
+    if isinstance(step, Laminate):
+        return _gluing(step)
+    if isinstance(step, Resaw):
+        return _resawing(step, ruler)
+    return _planing(step, ruler)
+
+
+def _milling(step: Mill, plan: Plan, drawing: Drawing, ruler: Ruler) -> tuple[str, ...]:
+    allow = plan.shop.allowances
+    wood = drawing.wood_name(step.wood)
+    long = ruler.about(step.length_mm + allow.rough_length_mm)
+    wide = ruler.about(step.width_mm + 2.0 * allow.rough_face_mm)
+    return (
+        f"Cut {step.count} {_pieces(step.count)} of {wood}, rough {long} long and {wide} wide, "
+        "grain along the length.",
+        "Joint one face and one edge square to it; plane to depth, then rip to width.",
+        f"Length {ruler.about(step.length_mm)} or a little more; ends need not be square yet.",
+        f"Chalk the arrow and “{step.makes}” on every show face.",
+    )
+
+
+def _slicing(step: Slice, plan: Plan, ruler: Ruler) -> tuple[str, ...]:
+    tail = plan.shop.allowances.tail_mm
+    cuts = step.per_bar + 1
+    told = [
+        "Chalk the triangle over the whole bar and one arrow on each slice, as drawn, "
+        "before the first cut.",
+        "Reference edge to the fence, show face up. Cut 1 takes off the end.",
+    ]
+    if step.head_to_tail:
+        told.append(
+            f"Cuts 2 to {cuts}: before every cut roll the bar over about its length; fence and angle "
+            "stay. The cuts then lean to and fro as drawn, and each one frees one piece."
+        )
+    else:
+        told.append(f"Cuts 2 to {cuts}: end against the stop; each one frees one {step.makes}.")
+    if step.bars > 1:
+        told.append(f"The same for all {step.bars} bars, without touching the stop.")
+    told.append(
+        f"Stack the slices in the triangle's order. The tail, about {ruler.about(tail)}, "
+        "stays uncut: it keeps your hands away."
+    )
+    return tuple(told)
+
+
+def _trimming(step: Trim) -> tuple[str, ...]:
+    told = ["Show face up, arrow as drawn."]
+    if len(step.cuts) == 1:
+        told.append("Cut along the line; the grey part falls away.")
+    else:
+        told.append(
+            f"Cuts 1 to {len(step.cuts)} in order; the grey parts fall away. Make one cut on all "
+            "parts before you change the setting."
+        )
+    told.append("Test the first one against its neighbour before you cut the rest.")
+    return tuple(told)
+
+
+def _gluing(step: Laminate) -> tuple[str, ...]:
+    over = sum(1 for placed in step.parts if placed.at.over)
+    told = [
+        f"Lay {len(step.parts)} parts out dry as drawn, every arrow as shown"
+        + (f"; the {over} with a dashed arrow lie face down." if over else "."),
+        "Dry fit: joints closed by hand, edges flush. Then chalk the triangle over all parts.",
+        "Glue, bring together in the triangle's order, press flat with cauls, clamp across.",
+        "Wipe, leave in the clamps as the glue's label says; scrape before you machine.",
+    ]
+    if step.count > 1:
+        told.insert(0, f"{step.count} equal glue-ups.")
+    return tuple(told)
+
+
+def _resawing(step: Resaw, ruler: Ruler) -> tuple[str, ...]:
+    return (
+        "Draw the slanted line over the edge: leaves laid back in order show it whole.",
+        f"Fence at {ruler.first(step.set_up.size_mm)}; the same reference face to the fence, "
+        "planed again before each cut if it needs it.",
+        f"Saw {step.leaves} leaves from each billet; chalk arrow and number on each show face.",
+    )
+
+
+def _planing(step: Surface, ruler: Ruler) -> tuple[str, ...]:
+    return (
+        "Scrape off glue. About the same off each face, in light passes.",
+        f"All {step.count} at the same last setting, {ruler.both(step.depth_mm)}."
+        if step.count > 1
+        else f"Last setting {ruler.both(step.depth_mm)}.",
+        "Chalk the arrow again where the planer took it.",
+    )
+
+
+def _pieces(count: int) -> str:
+    return "piece" if count == 1 else "pieces"

@@ -1,0 +1,126 @@
+"""Gluing up: every part in its place, as it must lie, and what comes out."""
+
+from __future__ import annotations
+
+from seamwright.geometry import Motion, Point, Polygon, bounds, cos_deg, sin_deg
+from seamwright.pictures.dimensions import SMALL_MM, arrow, dimension, sign
+from seamwright.pictures.looks import INK
+from seamwright.pictures.marks import part_arrow, pose, reach, triangle
+from seamwright.pictures.primitives import (
+    Item,
+    Layer,
+    Picture,
+    Weight,
+    beside,
+    framed,
+    stacked,
+    text_width_mm,
+)
+from seamwright.pictures.solids import middle
+from seamwright.pictures.steps.easel import Easel, size_of
+from seamwright.plan import Laminate, Placed
+
+_APART_MM = 3.2
+"""Gap between parts laid out, on the page."""
+
+
+def glue_picture(step: Laminate, easel: Easel) -> Picture:
+    """The parts laid out a little apart, and the glued part with its sizes."""
+    made = easel.solids[step.makes]
+    wide, high = size_of(made)
+    upright = abs(sin_deg(step.seams_deg)) < 0.7071
+    side_by_side = high >= wide
+    across, up = (0.5, 1.0) if side_by_side else (1.0, 0.5)
+    room = (easel.width_mm * across, easel.height_mm * up)
+    spread = _APART_MM * (len(step.parts) - 1)
+    scale = min(
+        (room[0] - 26.0 - (0.0 if upright else spread)) / wide,
+        (room[1] - 16.0 - (spread if upright else 0.0)) / high,
+        1.4,
+    )
+    scale = max(scale, 0.02)
+    laid = _laid_out(step, easel, scale)
+    glued = _glued(step, easel, scale)
+    title = f"{len(step.parts)} parts laid out in order, then {step.makes} glued"
+    if side_by_side:
+        return beside((laid, glued), gap_mm=6.0, title=title)
+    return stacked((laid, glued), gap_mm=5.0, title=title)
+
+
+def _laid_out(step: Laminate, easel: Easel, scale: float) -> Picture:
+    normal = step.seams_deg + 90.0
+    nx, ny = cos_deg(normal), sin_deg(normal)
+    ordered = [(placed, easel.solids[placed.part]) for placed in step.parts]
+    along = [_reach_along(placed.at.point(middle(solid)), nx, ny) for placed, solid in ordered]
+    rank = sorted(range(len(ordered)), key=lambda i: along[i])
+    items: list[Item] = []
+    shapes: list[Polygon] = []
+    arrows: list[Item] = []
+    for place, index in enumerate(rank):
+        placed, solid = ordered[index]
+        dx, dy = nx * _APART_MM * place, ny * _APART_MM * place
+        drawn, outlines = easel.wooden(solid, scale, at=placed.at, dx=dx, dy=dy)
+        items += drawn
+        shapes += outlines
+        x, y = placed.at.point(middle(solid))
+        whole = tuple(p for outline in outlines for p in outline)
+        arrows += _named((x * scale + dx, y * scale + dy), whole, placed, (nx, ny))
+    box = bounds(p for shape in shapes for p in shape)
+    items += triangle(shapes, across_deg=normal % 360.0, box=box)
+    items += arrows
+    items += _squeeze(box, nx, ny)
+    return framed(items, title="laid out")
+
+
+def _reach_along(point: Point, nx: float, ny: float) -> float:
+    return point[0] * nx + point[1] * ny
+
+
+def _named(at: Point, whole: Polygon, placed: Placed, normal: tuple[float, float]) -> list[Item]:
+    """Arrow on the part; its name and pose on it where they fit, else beside it."""
+    part, motion = placed.part, placed.at
+    x0, y0, x1, y1 = bounds(whole)
+    length = reach(whole)
+    said = pose(motion)
+    text = f"{part} {said}" if said else part
+    wide = text_width_mm(text, SMALL_MM)
+    fits = wide + length / 2.0 + 3.0 < (x1 - x0) / 2.0 and y1 - y0 > SMALL_MM * 1.2
+    if fits:
+        items = part_arrow(at, length_mm=length, at=motion)
+        x = at[0] + wide / 2.0 + length / 2.0 + 1.5
+        return [*items, sign((x, at[1]), text, weight=Weight.BOLD)]
+    short = text_width_mm(part, 2.6)
+    items = part_arrow(at, length_mm=length, at=motion)
+    if abs(normal[1]) > abs(normal[0]):
+        return [*items, sign((x1 + 2.0 + wide / 2.0, (y0 + y1) / 2.0), text, size_mm=2.8)]
+    if short < x1 - x0 and y1 - y0 > length + 8.0:
+        items.append(sign((at[0], at[1] - length / 2.0 - 2.2), part, size_mm=2.6))
+        return items
+    return items
+
+
+def _squeeze(box: tuple[float, float, float, float], nx: float, ny: float) -> list[Item]:
+    """Where the clamps press, from both sides, across the glue lines."""
+    x0, y0, x1, y1 = box
+    cx, cy = (x0 + x1) / 2.0, (y0 + y1) / 2.0
+    half = abs(nx) * (x1 - x0) / 2.0 + abs(ny) * (y1 - y0) / 2.0
+    items: list[Item] = []
+    for side in (-1.0, 1.0):
+        head = (cx + side * nx * (half + 1.5), cy + side * ny * (half + 1.5))
+        tail = (cx + side * nx * (half + 7.5), cy + side * ny * (half + 7.5))
+        items += arrow(tail, head, colour=INK, width_mm=0.9, layer=Layer.LABEL)
+    return items
+
+
+def _glued(step: Laminate, easel: Easel, scale: float) -> Picture:
+    made = easel.solids[step.makes]
+    items, outlines = easel.wooden(made, scale)
+    x0, y0, x1, y1 = bounds(p for outline in outlines for p in outline)
+    wide, high = size_of(made)
+    whole = tuple(p for outline in outlines for p in outline)
+    centre = ((x0 + x1) / 2.0, (y0 + y1) / 2.0)
+    length = reach(whole)
+    items += part_arrow(centre, length_mm=length, at=Motion(), name=step.makes, name_mm=4.0)
+    items += dimension((x1, y0), (x0, y0), size_mm=wide, ruler=easel.ruler, offset_mm=5.0)
+    items += dimension((x0, y0), (x0, y1), size_mm=high, ruler=easel.ruler, offset_mm=5.0)
+    return framed(items, title="glued")

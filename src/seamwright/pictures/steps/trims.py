@@ -1,0 +1,99 @@
+"""Trimming a part: each cut numbered, what falls away, what is left."""
+
+from __future__ import annotations
+
+from seamwright.geometry import Line, Motion, Polygon, bounds, cut_band
+from seamwright.pictures.dimensions import SMALL_MM, dimension, scaled
+from seamwright.pictures.looks import INK, PAPER
+from seamwright.pictures.marks import part_arrow, reach
+from seamwright.pictures.primitives import (
+    Disc,
+    Ink,
+    Item,
+    Picture,
+    Text,
+    Weight,
+    beside,
+    framed,
+)
+from seamwright.pictures.solids import middle
+from seamwright.pictures.steps.easel import Easel, kerf, size_of, waste
+from seamwright.plan import EdgeCut, Trim
+
+
+def trim_picture(step: Trim, easel: Easel) -> Picture:
+    """The part with its cuts in order, and the part that is left with its sizes."""
+    taken = easel.solids[step.takes]
+    wide, high = size_of(taken)
+    scale = min((easel.width_mm / 2.0 - 26.0) / wide, (easel.height_mm - 24.0) / high, 1.4)
+    before = _before(step, easel, scale)
+    after = _after(step, easel, scale)
+    title = f"{step.takes} with {len(step.cuts)} cuts in order, and {step.makes} that is left"
+    return beside((before, after), gap_mm=8.0, title=title)
+
+
+def _before(step: Trim, easel: Easel, scale: float) -> Picture:
+    taken = easel.solids[step.takes]
+    items, outlines = easel.wooden(taken, scale)
+    x, y = middle(taken)
+    items += part_arrow(
+        (x * scale, y * scale),
+        length_mm=reach(tuple(p for o in outlines for p in o)),
+        at=Motion(),
+        name=step.takes,
+    )
+    left: list[Polygon] = [tuple(piece.points) for piece in taken.pieces]
+    tags: list[Item] = []
+    for number, cut in enumerate(step.cuts, start=1):
+        line = Line.at_angle((cut.x_mm, cut.y_mm), cut.angle_deg)
+        kept: list[Polygon] = []
+        gone: list[Polygon] = []
+        for part in left:
+            stays, dust, falls = cut_band(part, line, easel.saws.table_kerf_mm)
+            kept += stays
+            gone += falls
+            for shape in falls:
+                items += waste(scaled(shape, scale))
+            items += [kerf(scaled(shape, scale)) for shape in dust]
+        tags += _tag(number, cut, left, scale)
+        left = kept
+    return framed([*items, *tags], title="cuts")
+
+
+def _tag(number: int, cut: EdgeCut, parts: list[Polygon], scale: float) -> list[Item]:
+    """The cut's number on its line, outside the part."""
+    line = Line.at_angle((cut.x_mm, cut.y_mm), cut.angle_deg)
+    along = [line.ux * x + line.uy * y for part in parts for x, y in part]
+    touched = [p for part in parts for p in _on_line(part, line)]
+    end = max((line.ux * x + line.uy * y for x, y in touched), default=max(along))
+    foot = (line.ux * end - line.uy * line.offset, line.uy * end + line.ux * line.offset)
+    at = (foot[0] * scale + line.ux * 4.2, foot[1] * scale + line.uy * 4.2)
+    return [
+        Disc(centre=at, radius_mm=2.3, ink=Ink(line=INK, fill=PAPER, width_mm=0.25)),
+        Text(at=at, text=str(number), size_mm=SMALL_MM, colour=INK, weight=Weight.BOLD),
+    ]
+
+
+def _on_line(part: Polygon, line: Line) -> list[tuple[float, float]]:
+    hits = []
+    for a, b in zip(part, part[1:] + part[:1], strict=True):
+        sa, sb = line.side(a), line.side(b)
+        if (sa >= 0.0) != (sb >= 0.0):
+            t = sa / (sa - sb)
+            hits.append((a[0] + t * (b[0] - a[0]), a[1] + t * (b[1] - a[1])))
+    return hits
+
+
+def _after(step: Trim, easel: Easel, scale: float) -> Picture:
+    made = easel.solids[step.makes]
+    items, outlines = easel.wooden(made, scale)
+    whole = tuple(p for outline in outlines for p in outline)
+    x0, y0, x1, y1 = bounds(whole)
+    wide, high = size_of(made)
+    x, y = middle(made)
+    items += part_arrow(
+        (x * scale, y * scale), length_mm=reach(whole), at=Motion(), name=step.makes
+    )
+    items += dimension((x1, y0), (x0, y0), size_mm=wide, ruler=easel.ruler, offset_mm=5.0)
+    items += dimension((x0, y0), (x0, y1), size_mm=high, ruler=easel.ruler, offset_mm=5.0)
+    return framed(items, title="left")

@@ -157,6 +157,18 @@ def plan() -> Plan:
             cuts=square_cuts(2 * SIDE, 8, kerf_mm=kerf, first_mm=6.0),
             head_to_tail=False,
             set_up=square,
+            rest="L4",
+        ),
+        Slice(
+            takes="L4",
+            bars=2,
+            makes="S2",
+            count=2,
+            per_bar=1,
+            cuts=(SawCut(at_mm=40.0),),
+            head_to_tail=False,
+            set_up=SetUp(machine=Machine.SLED, size_mm=40.0),
+            squared=True,
         ),
         Slice(
             takes="K3",
@@ -257,10 +269,18 @@ def solids(made: Plan) -> dict[str, Solid]:
             depth = max(found[placed.part].depth_mm for placed in step.parts)
             found[step.makes] = Solid(pieces=pieces, depth_mm=depth)
         elif isinstance(step, Slice):
-            a, b = step.cuts[:2]
+            if step.squared:
+                a, b = SawCut(at_mm=-kerf), step.cuts[0]
+            else:
+                a, b = step.cuts[:2]
             face = Line.at_angle((a.at_mm, 0.0), a.angle_deg).shifted(-kerf)
             lines = (face.reversed(), Line.at_angle((b.at_mm, 0.0), b.angle_deg))
             start = a.at_mm + kerf / sin_deg(a.angle_deg)
+            if step.rest:
+                last = step.cuts[-1]
+                end = Line.at_angle((last.at_mm, 0.0), last.angle_deg).shifted(-kerf)
+                away = Motion(x_mm=-last.at_mm - kerf / sin_deg(last.angle_deg))
+                found[step.rest] = _cut(found[step.takes], (end.reversed(),), away)
             found[step.makes] = _cut(found[step.takes], lines, Motion(x_mm=-start))
         elif isinstance(step, Trim):
             lines = tuple(Line.at_angle((c.x_mm, c.y_mm), c.angle_deg) for c in step.cuts)

@@ -123,7 +123,8 @@ class Sheet:
 
     def _becomes(self, step: Step) -> str:
         size = part_size(self.solids[step.makes], self.ruler)
-        return f"{step.count} × {step.makes}, {size}"
+        rest = f" and {step.bars} × {step.rest}" if isinstance(step, Slice) and step.rest else ""
+        return f"{step.count} × {step.makes}, {size}{rest}"
 
     def _next(self, step: Step) -> str:
         users = self.plan.users(step.makes)

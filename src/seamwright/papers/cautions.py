@@ -54,8 +54,7 @@ def for_step(step: Step, taken: Solid | None, shop: Shop, ruler: Ruler) -> tuple
 
 def _slicing(step: Slice, taken: Solid | None, ruler: Ruler) -> tuple[str, ...]:
     told = ["Hold-down on the bar; the stop must be clear of the piece once it is cut off."]
-    first, second = step.cuts[:2]
-    if second.at_mm - first.at_mm < _SMALL_MM:
+    if step.set_up.size_mm < _SMALL_MM:
         told.append(
             f"Small pieces: hands at least {ruler.first(_SMALL_MM)} from the blade; "
             "let the blade stop before you pick one up."

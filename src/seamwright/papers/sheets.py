@@ -121,7 +121,7 @@ _READING = (
 
 def _facts(plan: Plan, drawing: Drawing) -> list[Content]:
     sawn = sum(
-        step.bars * (step.per_bar + 1) if isinstance(step, Slice) else step.count * len(step.cuts)
+        step.bars * len(step.cuts) if isinstance(step, Slice) else step.count * len(step.cuts)
         for step in plan.steps
         if isinstance(step, Slice | Trim)
     )
@@ -147,7 +147,7 @@ def _stick_list(plan: Plan, drawing: Drawing, ruler: Ruler) -> Content:
     rough_end = ruler.about(plan.shop.allowances.rough_length_mm)
     return {
         "note": "Finished sizes. Plane all sticks of one depth together, then rip all of one width "
-        f"together. Rough pieces are about {rough_end} longer and {rough_face} thicker on each face.",
+        f"together. Rough pieces are about {rough_end} longer, and {rough_face} thicker each face.",
         "groups": groups,
         "wood": _wood(listed, ruler),
         "cautions": cautions.MILLING,

@@ -59,25 +59,35 @@ def _milling(step: Mill, plan: Plan, drawing: Drawing, ruler: Ruler) -> tuple[st
 
 def _slicing(step: Slice, plan: Plan, ruler: Ruler) -> tuple[str, ...]:
     tail = plan.shop.allowances.tail_mm
-    cuts = step.per_bar + 1
+    cuts = len(step.cuts)
     told = [
         "Chalk the triangle over the whole bar and one arrow on each slice, as drawn, "
         "before the first cut.",
-        "Reference edge to the fence, show face up. Cut 1 takes off the end.",
+        "Reference edge to the fence, show face up. "
+        + ("The end is true already." if step.squared else "Cut 1 takes off the end."),
     ]
-    if step.head_to_tail:
+    first = f"Cuts {1 if step.squared else 2} to {cuts}:"
+    if step.second_set_up is not None:
         told.append(
-            f"Cuts 2 to {cuts}: before every cut roll the bar over about its length; fence and angle "
+            f"{first} change between the two settings after every cut, or set two stops; the cuts "
+            "lean as drawn, and each one frees one piece."
+        )
+    elif step.head_to_tail:
+        told.append(
+            f"{first} before every cut roll the bar over about its length; fence and angle "
             "stay. The cuts then lean to and fro as drawn, and each one frees one piece."
         )
     else:
-        told.append(f"Cuts 2 to {cuts}: end against the stop; each one frees one {step.makes}.")
+        told.append(f"{first} end against the stop; each one frees one {step.makes}.")
     if step.bars > 1:
         told.append(f"The same for all {step.bars} bars, without touching the stop.")
-    told.append(
-        f"Stack the slices in the triangle's order. The tail, about {ruler.about(tail)}, "
-        "stays uncut: it keeps your hands away."
-    )
+    if step.rest:
+        following = plan.users(step.rest)
+        number = f"in step {plan.number(following[0].makes)}" if following else "later"
+        told.append(f"What remains of the bar is {step.rest}: it is sliced on {number}.")
+    else:
+        told.append(f"The tail, about {ruler.about(tail)}, stays uncut: it keeps your hands away.")
+    told.append("Stack the slices in the triangle's order.")
     return tuple(told)
 
 

@@ -2,7 +2,7 @@
 
 >>> from seamwright.pictures import Ink, Path, framed, svg
 >>> square = Path(points=((0, 0), (10, 0), (10, 10), (0, 10)), closed=True, ink=Ink(line="#000000"))
->>> svg(framed([square], title="a square", margin_mm=0.5)).splitlines()[0][-51:]
+>>> svg(framed([square], title="a square", margin_mm=0.5)).splitlines()[0][-54:]
 'viewBox="0 0 11 11" role="img"><title>a square</title>'
 """
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from itertools import pairwise
 
 from seamwright.geometry import (
     IDENTITY,
@@ -79,7 +80,7 @@ def slice_picture(step: Slice, easel: Easel) -> Picture:
             items += wood(outline, grain_deg=piece.grain_deg, look=look, edge_mm=0.2)
     bands = [_band(cut, easel.saws.table_kerf_mm, y0, y1) for cut in step.cuts]
     rect = ((x0, y0), (x1, y0), (x1, y1), (x0, y1))
-    for outline in _left_over(rect, step.cuts, easel.saws.table_kerf_mm, window):
+    for outline in _left_over(rect, step, easel.saws.table_kerf_mm, window):
         items += waste(outline)
     for band in bands:
         items += [kerf(shown) for shown in window.show(band)]
@@ -88,7 +89,7 @@ def slice_picture(step: Slice, easel: Easel) -> Picture:
     items += _numbers(step.cuts, window, y1)
     items += _sizes(step, easel, window, (x0, y0, x1, y1))
     title = (
-        f"{step.takes} seen from its show face, {step.per_bar + 1} cuts across it, "
+        f"{step.takes} seen from its show face, {len(step.cuts)} cuts across it, "
         f"each piece between two cuts is one {step.makes}"
     )
     return framed(items, title=title)
@@ -127,14 +128,25 @@ def _band(cut: SawCut, kerf_mm: float, low: float, high: float) -> Polygon:
     return ((a, low), (a + wide, low), (b + wide, high), (b, high))
 
 
-def _left_over(
-    rect: Polygon, cuts: tuple[SawCut, ...], kerf_mm: float, window: _Window
-) -> list[Polygon]:
-    first, last = cuts[0], cuts[-1]
-    left = clip(rect, Line.at_angle((first.at_mm, 0.0), first.angle_deg))
-    face = Line.at_angle((last.at_mm, 0.0), last.angle_deg).shifted(-kerf_mm)
-    right = clip(rect, face.reversed())
-    return [shown for part in (*left, *right) for shown in window.show(part)]
+def _left_over(rect: Polygon, step: Slice, kerf_mm: float, window: _Window) -> list[Polygon]:
+    """The squared-off end and the tail, where they are offcuts."""
+    first, last = step.cuts[0], step.cuts[-1]
+    parts: list[Polygon] = []
+    if not step.squared:
+        parts += clip(rect, Line.at_angle((first.at_mm, 0.0), first.angle_deg))
+    if not step.rest:
+        face = Line.at_angle((last.at_mm, 0.0), last.angle_deg).shifted(-kerf_mm)
+        parts += clip(rect, face.reversed())
+    return [shown for part in parts for shown in window.show(part)]
+
+
+def faces(step: Slice, kerf_mm: float) -> tuple[SawCut, ...]:
+    """The cuts, with the bar's clean end in front as if it had been sawn, where it is true."""
+    if not step.squared:
+        return step.cuts
+    twin = step.cuts[1] if step.head_to_tail and len(step.cuts) > 1 else step.cuts[0]
+    at_mm = -kerf_mm / sin_deg(twin.angle_deg)
+    return (SawCut(at_mm=at_mm, angle_deg=twin.angle_deg), *step.cuts)
 
 
 def _edges(window: _Window, ends: tuple[float, float, float, float]) -> list[Item]:
@@ -162,9 +174,8 @@ def _chalk(step: Slice, easel: Easel, window: _Window, heights: tuple[float, flo
     """The triangle over all slices, and one arrow on each."""
     kerf_mm = easel.saws.table_kerf_mm
     low, high = heights
-    pieces = [
-        _between(a, b, kerf_mm, low, high) for a, b in zip(step.cuts, step.cuts[1:], strict=False)
-    ]
+    sawn = faces(step, kerf_mm)
+    pieces = [_between(a, b, kerf_mm, low, high) for a, b in pairwise(sawn)]
     shown = [outline for piece in pieces for outline in window.show(piece)]
     x0, y0, x1, y1 = bounds(p for outline in shown for p in outline)
     items = triangle(shown, across_deg=0.0, box=(x0, y0, x1, y1))
@@ -209,7 +220,8 @@ def _sizes(
     x0, y0, _, y1 = ends
     items: list[Item] = []
     wide = easel.saws.table_kerf_mm / sin_deg(step.cuts[0].angle_deg)
-    a, b = step.cuts[0].at_mm + wide, step.cuts[1].at_mm
+    sawn = faces(step, easel.saws.table_kerf_mm)
+    a, b = sawn[0].at_mm + wide, sawn[1].at_mm
     left, right = window.place(a, y0), window.place(b, y0)
     if left and right and right[0] > left[0]:
         items += dimension(
@@ -226,6 +238,8 @@ def _sizes(
 
 def _angle(step: Slice, window: _Window, low: float, wide: float) -> list[Item]:
     """The acute angle between the first cut and the fence."""
+    if step.squared:
+        return []
     first = step.cuts[0]
     leans_right = first.angle_deg < 90.0
     corner = window.place(first.at_mm + (wide if leans_right else 0.0), low)
@@ -240,4 +254,7 @@ def _tail(step: Slice, window: _Window, low: float) -> list[Item]:
     tail = window.place(step.cuts[-1].at_mm, low)
     if end is None or tail is None:
         return []
-    return [sign(((end[0] + tail[0]) / 2.0, end[1] - 4.0), "tail", colour=QUIET)]
+    at = ((end[0] + tail[0]) / 2.0, end[1] - 4.0)
+    if step.rest:
+        return [sign(at, f"{step.rest}, sliced next", weight=Weight.BOLD)]
+    return [sign(at, "tail", colour=QUIET)]

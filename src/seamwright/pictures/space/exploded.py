@@ -1,0 +1,186 @@
+"""A glue-up pulled apart along its glue lines, seen from the side, in wood."""
+
+from __future__ import annotations
+
+from seamwright.geometry import (
+    IDENTITY,
+    Motion,
+    Point,
+    angle_between,
+    cos_deg,
+    direction_deg,
+    sin_deg,
+)
+from seamwright.pictures.dimensions import SMALL_MM, sign
+from seamwright.pictures.hatching import lines_across
+from seamwright.pictures.looks import INK, Look, Looks, mixed
+from seamwright.pictures.primitives import Ink, Item, Layer, Path, Picture, Weight, framed
+from seamwright.pictures.solids import Solid, Solids, middle
+from seamwright.pictures.space.camera import Camera, Place
+from seamwright.pictures.space.order import painter_order
+from seamwright.pictures.space.prisms import Prism, convex_parts
+from seamwright.plan import Laminate
+
+_END_GRAIN_DEG = 30.0
+"""A side whose direction is within this of square to the grain shows its ends."""
+
+
+def exploded(
+    step: Laminate,
+    *,
+    solids: Solids,
+    looks: Looks,
+    width_mm: float,
+    height_mm: float,
+    camera: Camera | None = None,
+) -> Picture:
+    """The parts of a glue-up, a little apart, each with its name.
+
+    Args:
+        step: the glue-up.
+        solids: every kind of part.
+        looks: of the woods.
+        width_mm, height_mm: room on the page [mm].
+        camera: where from; a little to the right and above by default.
+    """
+    view = camera or Camera()
+    prisms = apart(step, solids)
+    spots = [view.seen((x, y, z)) for p in prisms for x, y in p.outline for z in (p.low_mm, 0.0)]
+    wide = max(x for x, _ in spots) - min(x for x, _ in spots)
+    high = max(y for _, y in spots) - min(y for _, y in spots)
+    scale = min((width_mm - 4.0) / wide, (height_mm - 4.0) / high, 1.4)
+    items: list[Item] = []
+    for prism in painter_order(prisms, view):
+        items += _drawn(prism, view, scale, looks[prism.wood])
+    items += _names(step, solids, view, scale)
+    return framed(
+        items, title=f"{step.makes} pulled apart: {len(step.parts)} parts in their places"
+    )
+
+
+def apart(step: Laminate, solids: Solids, *, share: float = 0.35) -> tuple[Prism, ...]:
+    """Every piece of a glue-up as a prism, its part moved away along the glue lines' normal.
+
+    Heights run from minus the depth to 0, the show face.
+
+    Args:
+        step: the glue-up.
+        solids: every kind of part.
+        share: gap between neighbours, as a share of the mean part's reach across the glue lines.
+    """
+    gaps = _gaps(step, solids, share)
+    made: list[Prism] = []
+    for index, (placed, move) in enumerate(zip(step.parts, gaps, strict=True)):
+        solid = solids[placed.part]
+        shift = Motion(x_mm=move[0], y_mm=move[1]).after(placed.at)
+        made.extend(prisms_of(solid, at=shift, part=index))
+    return tuple(made)
+
+
+def prisms_of(solid: Solid, *, at: Motion = IDENTITY, part: int = 0) -> tuple[Prism, ...]:
+    """A part's pieces as prisms below the level of its show face."""
+    return tuple(
+        Prism(
+            outline=outline,
+            low_mm=-solid.depth_mm,
+            high_mm=0.0,
+            wood=piece.wood,
+            grain_deg=at.undirected_deg(piece.grain_deg),
+            part=part,
+        )
+        for piece in solid.pieces
+        for outline in convex_parts(at.polygon(piece.points))
+    )
+
+
+def _gaps(step: Laminate, solids: Solids, share: float) -> list[Point]:
+    """How far each part is moved, ordered by where its middle lies across the glue lines."""
+    nx, ny = cos_deg(step.seams_deg + 90.0), sin_deg(step.seams_deg + 90.0)
+    across = []
+    for placed in step.parts:
+        x, y = placed.at.point(middle(solids[placed.part]))
+        across.append(x * nx + y * ny)
+    spots = [
+        x * nx + y * ny
+        for placed in step.parts
+        for piece in solids[placed.part].pieces
+        for x, y in placed.at.polygon(piece.points)
+    ]
+    gap = share * (max(spots) - min(spots)) / len(step.parts)
+    rank = {
+        index: place
+        for place, index in enumerate(sorted(range(len(across)), key=across.__getitem__))
+    }
+    return [(nx * gap * rank[i], ny * gap * rank[i]) for i in range(len(across))]
+
+
+def _names(step: Laminate, solids: Solids, view: Camera, scale: float) -> list[Item]:
+    items: list[Item] = []
+    for placed, move in zip(step.parts, _gaps(step, solids, 0.35), strict=True):
+        x, y = placed.at.point(middle(solids[placed.part]))
+        px, py = view.seen((x + move[0], y + move[1], 0.0))
+        items.append(
+            sign((px * scale, py * scale), placed.part, size_mm=SMALL_MM, weight=Weight.BOLD)
+        )
+    return items
+
+
+def _drawn(prism: Prism, view: Camera, scale: float, look: Look) -> list[Item]:
+    """The faces of a prism that look at the viewer."""
+    tx, ty, _ = view.towards
+    items: list[Item] = []
+    ring = prism.outline
+    for index, (a, b) in enumerate(zip(ring, ring[1:] + ring[:1], strict=True)):
+        along = direction_deg(b[0] - a[0], b[1] - a[1])
+        facing = sin_deg(along) * tx - cos_deg(along) * ty
+        if facing <= 1e-9 or not prism.side_is_face(index):
+            continue
+        items += _side(prism, (a, b), view, scale, look)
+    if prism.capped[1]:
+        items += _top(prism, view, scale, look)
+    return items
+
+
+def _top(prism: Prism, view: Camera, scale: float, look: Look) -> list[Item]:
+    def put(x: float, y: float) -> Point:
+        return _on_page((x, y, prism.high_mm), view, scale)
+
+    face = tuple(put(x, y) for x, y in prism.outline)
+    items: list[Item] = [Path(points=face, closed=True, ink=Ink(fill=look.fill))]
+    spacing = look.hatch.spacing_mm / scale
+    ink = Ink(line=look.line, width_mm=look.hatch.width_mm, dash_mm=look.hatch.dash_mm)
+    for a, b in lines_across(prism.outline, angle_deg=prism.grain_deg, spacing_mm=spacing):
+        items.append(Path(points=(put(*a), put(*b)), ink=ink, layer=Layer.GRAIN))
+    items.append(Path(points=face, closed=True, ink=Ink(line=INK, width_mm=0.22)))
+    return items
+
+
+def _side(
+    prism: Prism, edge: tuple[Point, Point], view: Camera, scale: float, look: Look
+) -> list[Item]:
+    """An upright face: shaded; ends of the grain dotted, long grain ruled."""
+    (ax, ay), (bx, by) = edge
+    along = direction_deg(bx - ax, by - ay)
+    ends = angle_between(along, prism.grain_deg) > 90.0 - _END_GRAIN_DEG
+    shade = mixed(look.fill, "#2a1c12", 0.34 if ends else 0.18)
+
+    def put(share: float, z: float) -> Point:
+        return _on_page((ax + (bx - ax) * share, ay + (by - ay) * share, z), view, scale)
+
+    low, high = prism.low_mm, prism.high_mm
+    face = (put(0.0, low), put(1.0, low), put(1.0, high), put(0.0, high))
+    items: list[Item] = [Path(points=face, closed=True, ink=Ink(fill=shade))]
+    line = mixed(shade, look.line, 0.75)
+    dash = (0.3, 0.9) if ends else look.hatch.dash_mm
+    ink = Ink(line=line, width_mm=0.3 if ends else 0.13, dash_mm=dash)
+    rows = max(1, round((high - low) * scale / (1.1 if ends else 2.0)))
+    for row in range(rows):
+        z = low + (high - low) * (row + 0.5) / rows
+        items.append(Path(points=(put(0.0, z), put(1.0, z)), ink=ink, layer=Layer.GRAIN))
+    items.append(Path(points=face, closed=True, ink=Ink(line=INK, width_mm=0.22)))
+    return items
+
+
+def _on_page(place: Place, view: Camera, scale: float) -> Point:
+    x, y = view.seen(place)
+    return (x * scale, y * scale)

@@ -1,8 +1,38 @@
 """What is handed out: bench sheets, lists, templates, labels, files for other machines."""
 
+from seamwright.papers.cuts import cuts_csv
+from seamwright.papers.dxf import board_dxf, template_dxf
+from seamwright.papers.everything import Handout, Part, write_set
+from seamwright.papers.labels import Label, job_code, label_list, labels
+from seamwright.papers.listening import Progress, never, silent
 from seamwright.papers.pages import Page
 from seamwright.papers.sheets import bench_sheets
 from seamwright.papers.sticks import Stick, quarters, sticks, sticks_csv
+from seamwright.papers.templates import Template, template_list, templates
 from seamwright.papers.typeset import PaperError
 
-__all__ = ["Page", "PaperError", "Stick", "bench_sheets", "quarters", "sticks", "sticks_csv"]
+__all__ = [
+    "Handout",
+    "Label",
+    "Page",
+    "PaperError",
+    "Part",
+    "Progress",
+    "Stick",
+    "Template",
+    "bench_sheets",
+    "board_dxf",
+    "cuts_csv",
+    "job_code",
+    "label_list",
+    "labels",
+    "never",
+    "quarters",
+    "silent",
+    "sticks",
+    "sticks_csv",
+    "template_dxf",
+    "template_list",
+    "templates",
+    "write_set",
+]

@@ -9,24 +9,12 @@ from seamwright.errors import Cancelled
 from seamwright.geometry import bounds
 from seamwright.papers import cautions
 from seamwright.papers.cards import Content, Sheet, shown
+from seamwright.papers.listening import Progress, never, silent
 from seamwright.papers.pages import Page
 from seamwright.papers.sticks import Stick, sticks
 from seamwright.papers.typeset import pdf
 from seamwright.pictures import Ruler, Shelf, legend, looks, panel
 from seamwright.plan import Laminate, Mill, Plan, Slice, Trim
-
-Progress = Callable[[float, str], None]
-"""Told the share done, 0 to 1, and what is being done."""
-
-
-def silent(share: float, doing: str) -> None:
-    """Progress told to nobody."""
-    del share, doing
-
-
-def never() -> bool:
-    """Nobody wants to stop."""
-    return False
 
 
 def bench_sheets(

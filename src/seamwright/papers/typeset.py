@@ -12,6 +12,8 @@ import typst
 
 from seamwright.errors import Fault, SeamwrightError
 
+_HOUSE = frozenset({"bench_sheets"})
+"""Layouts that flow text in the house style; the others are whole pages of drawing."""
 _FONT_PACKAGES = ("fontpkg_lato", "fontpkg_source_serif_4")
 
 
@@ -33,9 +35,9 @@ def pdf(layout: str, content: Mapping[str, object]) -> bytes:
 
 def _compile(layout: str, content: Mapping[str, object]) -> bytes:
     folder = files("seamwright.papers").joinpath("layouts")
-    shared = folder.joinpath("house.typ").read_text(encoding="utf-8")
-    own = folder.joinpath(f"{layout}.typ").read_text(encoding="utf-8")
-    source = f"{shared}\n{own}".encode()
+    source = folder.joinpath(f"{layout}.typ").read_bytes()
+    if layout in _HOUSE:
+        source = folder.joinpath("house.typ").read_bytes() + b"\n" + source
     compiler = typst.Compiler(
         source,
         font_paths=_fonts(),

@@ -8,13 +8,27 @@
 
 from seamwright.pictures.looks import Look, Looks, looks
 from seamwright.pictures.panel import legend, panel
-from seamwright.pictures.primitives import Ink, Item, Layer, Path, Picture, Text, framed
+from seamwright.pictures.primitives import (
+    Anchor,
+    Disc,
+    Ink,
+    Item,
+    Layer,
+    Path,
+    Picture,
+    Text,
+    Weight,
+    framed,
+    text_width_mm,
+)
 from seamwright.pictures.sizes import Ruler, degrees
 from seamwright.pictures.solids import Piece, Shelf, Solid, Solids, box
 from seamwright.pictures.steps import Easel, step_picture
 from seamwright.pictures.svg import svg
 
 __all__ = [
+    "Anchor",
+    "Disc",
     "Easel",
     "Ink",
     "Item",
@@ -29,6 +43,7 @@ __all__ = [
     "Solid",
     "Solids",
     "Text",
+    "Weight",
     "box",
     "degrees",
     "framed",
@@ -37,4 +52,5 @@ __all__ = [
     "panel",
     "step_picture",
     "svg",
+    "text_width_mm",
 ]

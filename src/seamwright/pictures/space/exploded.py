@@ -21,6 +21,8 @@ from seamwright.pictures.space.order import painter_order
 from seamwright.pictures.space.prisms import Prism, convex_parts
 from seamwright.plan import Laminate
 
+_SHARE = 0.35
+"""Gap between neighbours, as a share of the mean part's reach across the glue lines."""
 _END_GRAIN_DEG = 30.0
 """A side whose direction is within this of square to the grain shows its ends."""
 
@@ -58,7 +60,7 @@ def exploded(
     )
 
 
-def apart(step: Laminate, solids: Solids, *, share: float = 0.35) -> tuple[Prism, ...]:
+def apart(step: Laminate, solids: Solids, *, share: float = _SHARE) -> tuple[Prism, ...]:
     """Every piece of a glue-up as a prism, its part moved away along the glue lines' normal.
 
     Heights run from minus the depth to 0, the show face.
@@ -68,7 +70,7 @@ def apart(step: Laminate, solids: Solids, *, share: float = 0.35) -> tuple[Prism
         solids: every kind of part.
         share: gap between neighbours, as a share of the mean part's reach across the glue lines.
     """
-    gaps = _gaps(step, solids, share)
+    gaps = offsets(step, solids, share)
     made: list[Prism] = []
     for index, (placed, move) in enumerate(zip(step.parts, gaps, strict=True)):
         solid = solids[placed.part]
@@ -93,7 +95,7 @@ def prisms_of(solid: Solid, *, at: Motion = IDENTITY, part: int = 0) -> tuple[Pr
     )
 
 
-def _gaps(step: Laminate, solids: Solids, share: float) -> list[Point]:
+def offsets(step: Laminate, solids: Solids, share: float = _SHARE) -> list[Point]:
     """How far each part is moved, ordered by where its middle lies across the glue lines."""
     nx, ny = cos_deg(step.seams_deg + 90.0), sin_deg(step.seams_deg + 90.0)
     across = []
@@ -116,7 +118,7 @@ def _gaps(step: Laminate, solids: Solids, share: float) -> list[Point]:
 
 def _names(step: Laminate, solids: Solids, view: Camera, scale: float) -> list[Item]:
     items: list[Item] = []
-    for placed, move in zip(step.parts, _gaps(step, solids, 0.35), strict=True):
+    for placed, move in zip(step.parts, offsets(step, solids), strict=True):
         x, y = placed.at.point(middle(solids[placed.part]))
         px, py = view.seen((x + move[0], y + move[1], 0.0))
         items.append(

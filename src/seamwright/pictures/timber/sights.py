@@ -61,7 +61,7 @@ class WorkedShelf(Protocol):
     """A shelf that remembers how each step was done."""
 
     @property
-    def solids(self) -> Sequence[tuple[str, Solid]]:
+    def solids(self) -> tuple[tuple[str, Solid], ...]:
         """(kind, one part of it)."""
 
     @property

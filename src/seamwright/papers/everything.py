@@ -1,0 +1,197 @@
+"""Everything that can be handed out for one plan, file by file."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+from enum import Enum
+
+from seamwright.design import Drawing, Unit
+from seamwright.errors import Cancelled
+from seamwright.papers.cuts import cuts_csv
+from seamwright.papers.dxf import board_dxf
+from seamwright.papers.labels import labels
+from seamwright.papers.listening import Progress, never, silent
+from seamwright.papers.pages import Page
+from seamwright.papers.sheets import bench_sheets
+from seamwright.papers.sticks import sticks_csv
+from seamwright.papers.templates import templates
+from seamwright.pictures import Looks, Ruler, looks, panel, svg
+from seamwright.pictures.space import exploded, glb
+from seamwright.pictures.space.exploded import offsets, prisms_of
+from seamwright.pictures.timber import Age, WorkedShelf, from_plan, paint, png
+from seamwright.plan import Laminate, Plan
+
+
+class Part(Enum):
+    """A part of the set, as the user chooses it."""
+
+    SHEETS = "sheets"
+    TEMPLATES = "templates"
+    LABELS = "labels"
+    LISTS = "lists"
+    DRAWING = "drawing"
+    EXPLODED = "exploded"
+    MODELS = "models"
+    WOOD = "wood"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Handout:
+    """One finished file.
+
+    Attributes:
+        name: file name without folder.
+        data: its bytes, the same for the same input.
+        part: what it belongs to.
+    """
+
+    name: str
+    data: bytes
+    part: Part
+
+
+def write_set(
+    plan: Plan,
+    drawing: Drawing,
+    *,
+    shelf: WorkedShelf,
+    page: Page = Page.LETTER,
+    ruler: Ruler | None = None,
+    parts: frozenset[Part] = frozenset(Part),
+    progress: Progress = silent,
+    cancelled: Callable[[], bool] = never,
+) -> Iterator[Handout]:
+    """The chosen parts of the set, one file after another; nothing is written to disk.
+
+    Args:
+        plan: the plan.
+        drawing: the board it makes.
+        shelf: the plan, carried out on the virtual bench.
+        page: paper size.
+        ruler: how sizes are written; the drawing's unit leads by default.
+        parts: what is wanted.
+        progress: told the share done and what is being done.
+        cancelled: asked before every file and within long ones.
+    Raises:
+        Cancelled: the user stopped it.
+    """
+    press = _Press(
+        plan=plan,
+        drawing=drawing,
+        shelf=shelf,
+        page=page,
+        ruler=ruler or Ruler(unit=drawing.unit),
+        looks=looks(drawing.woods),
+        cancelled=cancelled,
+    )
+    chosen = [part for part in Part if part in parts]
+    for done, part in enumerate(chosen):
+        for handout in press.printed(part):
+            progress(done / len(chosen), handout.name)
+            yield handout
+            if cancelled():
+                raise Cancelled
+    progress(1.0, "done")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Press:
+    plan: Plan
+    drawing: Drawing
+    shelf: WorkedShelf
+    page: Page
+    ruler: Ruler
+    looks: Looks
+    cancelled: Callable[[], bool]
+
+    def printed(self, part: Part) -> Iterator[Handout]:
+        """The files of one part."""
+        if self.cancelled():
+            raise Cancelled
+        makers: dict[Part, Callable[[], Iterator[tuple[str, bytes]]]] = {
+            Part.SHEETS: self._sheets,
+            Part.TEMPLATES: self._templates,
+            Part.LABELS: self._labels,
+            Part.LISTS: self._lists,
+            Part.DRAWING: self._drawing,
+            Part.EXPLODED: self._exploded,
+            Part.MODELS: self._models,
+            Part.WOOD: self._wood,
+        }
+        for name, data in makers[part]():
+            yield Handout(name=name, data=data, part=part)
+
+    def _sheets(self) -> Iterator[tuple[str, bytes]]:
+        data = bench_sheets(
+            self.plan,
+            self.drawing,
+            shelf=self.shelf,
+            page=self.page,
+            ruler=self.ruler,
+            cancelled=self.cancelled,
+        )
+        yield f"bench-sheets-{self.page.value}.pdf", data
+
+    def _templates(self) -> Iterator[tuple[str, bytes]]:
+        data = templates(
+            self.plan,
+            self.drawing,
+            shelf=self.shelf,
+            page=self.page,
+            cancelled=self.cancelled,
+        )
+        yield f"templates-full-size-{self.page.value}.pdf", data
+
+    def _labels(self) -> Iterator[tuple[str, bytes]]:
+        data = labels(
+            self.plan,
+            self.drawing,
+            shelf=self.shelf,
+            page=self.page,
+            ruler=self.ruler,
+            cancelled=self.cancelled,
+        )
+        yield f"labels-{self.page.value}.pdf", data
+
+    def _lists(self) -> Iterator[tuple[str, bytes]]:
+        yield "sticks.csv", sticks_csv(self.plan, self.drawing, ruler=self.ruler)
+        yield "cuts.csv", cuts_csv(self.plan, ruler=self.ruler)
+
+    def _drawing(self) -> Iterator[tuple[str, bytes]]:
+        picture = panel(self.drawing, looks=self.looks, ruler=self.ruler, scale=1.0)
+        yield "drawing-full-size-mm.svg", svg(picture).encode()
+        yield "drawing-mm.dxf", board_dxf(self.drawing, unit=Unit.MM)
+        yield "drawing-inch.dxf", board_dxf(self.drawing, unit=Unit.INCH)
+
+    def _glue_ups(self) -> Iterator[tuple[int, Laminate]]:
+        for number, step in enumerate(self.plan.steps, start=1):
+            if isinstance(step, Laminate):
+                if self.cancelled():
+                    raise Cancelled
+                yield number, step
+
+    def _exploded(self) -> Iterator[tuple[str, bytes]]:
+        solids = dict(self.shelf.solids)
+        for number, step in self._glue_ups():
+            picture = exploded(
+                step, solids=solids, looks=self.looks, width_mm=180.0, height_mm=120.0
+            )
+            yield f"step-{number:02d}-{step.makes}-exploded.svg", svg(picture).encode()
+
+    def _models(self) -> Iterator[tuple[str, bytes]]:
+        solids = dict(self.shelf.solids)
+        for number, step in self._glue_ups():
+            pulled = offsets(step, solids)
+            parts = [
+                (f"{p.part} {index + 1}", pulled[index], prisms_of(solids[p.part], at=p.at))
+                for index, p in enumerate(step.parts)
+            ]
+            title = f"{self.plan.title}, step {number}: {step.makes}"
+            yield f"step-{number:02d}-{step.makes}.glb", glb(parts, looks=self.looks, title=title)
+
+    def _wood(self) -> Iterator[tuple[str, bytes]]:
+        sights = from_plan(self.plan, self.shelf)
+        for age, name in ((Age.NEW, "wood-new.png"), (Age.FIVE_YEARS, "wood-after-five-years.png")):
+            picture = paint(sights, looks=self.looks, width_px=1200, height_px=800, age=age)
+            yield name, png(picture)

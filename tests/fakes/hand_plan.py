@@ -6,6 +6,7 @@ The board itself is invented: it only has to give every sheet something to show.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from itertools import pairwise
 
 from seamwright.design import Drawing, Kind, Patch, Unit
 from seamwright.geometry import Line, Motion, Polygon, bounds, clip, cos_deg, sin_deg
@@ -237,12 +238,43 @@ def plan() -> Plan:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Done:
+    step: Step
+    places: tuple[Motion, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Shelf:
     solids: tuple[tuple[str, Solid], ...]
+    steps: tuple[Done, ...]
 
 
 def shelf(made: Plan) -> Shelf:
-    return Shelf(solids=tuple(solids(made).items()))
+    found = solids(made)
+    done = tuple(
+        Done(step=step, places=_places(step, found, made.shop.saws.table_kerf_mm))
+        for step in made.steps
+    )
+    return Shelf(solids=tuple(found.items()), steps=done)
+
+
+def _places(step: Step, found: dict[str, Solid], kerf: float) -> tuple[Motion, ...]:
+    """Where each piece of a slice lay in its bar: the middles of their boxes meet."""
+    if not isinstance(step, Slice):
+        return ()
+    x0, y0, x1, y1 = bounds(p for piece in found[step.makes].pieces for p in piece.points)
+    own = ((x0 + x1) / 2.0, (y0 + y1) / 2.0)
+    cuts = list(step.cuts) if not step.squared else [SawCut(at_mm=-kerf), *step.cuts]
+    places = []
+    for i, (a, b) in enumerate(pairwise(cuts)):
+        wide = kerf / sin_deg(a.angle_deg)
+        at_left = a.at_mm + wide, a.at_mm + wide + y1 * cos_deg(a.angle_deg) / sin_deg(a.angle_deg)
+        at_right = b.at_mm, b.at_mm + y1 * cos_deg(b.angle_deg) / sin_deg(b.angle_deg)
+        middle = (min(*at_left, *at_right) + max(*at_left, *at_right)) / 2.0
+        turn = Motion(turn_deg=180.0 if step.head_to_tail and i % 2 else 0.0)
+        x, y = turn.point(own)
+        places.append(Motion(turn_deg=turn.turn_deg, x_mm=middle - x, y_mm=own[1] - y))
+    return tuple(places)
 
 
 def solids(made: Plan) -> dict[str, Solid]:

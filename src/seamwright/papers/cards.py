@@ -18,12 +18,15 @@ from seamwright.pictures import (
     step_picture,
     svg,
 )
-from seamwright.plan import Laminate, Machine, Mill, Plan, SetUp, Slice, Step, inputs, set_ups
+from seamwright.pictures.space import exploded
+from seamwright.plan import Laminate, Machine, Mill, Plan, SetUp, Slice, Step, Trim, inputs, set_ups
 
 Content = dict[str, object]
 
 _HALF_MM = 46.0
 _FULL_MM = 128.0
+_FEW = 6
+"""Parts that still have room for their names in a small drawing."""
 _TICKS = 60
 """More boxes than this in one row are counted by the bar instead."""
 
@@ -48,6 +51,7 @@ class Sheet:
             "makes": f"{step.count} × {step.makes}",
             "drawing": shown(self._picture(step)),
             "settings": self._settings(step),
+            "inset": self._inset(step),
             "doing": doing(step, plan=self.plan, drawing=self.drawing, ruler=self.ruler),
             "cautions": cautions.for_step(step, taken, self.plan.shop, self.ruler),
             "ticks": _ticks(step),
@@ -70,6 +74,20 @@ class Sheet:
         enough = low.width_mm * low.height_mm >= 0.55 * tall.width_mm * tall.height_mm
         return low if enough else tall
 
+    def _inset(self, step: Step) -> Content | None:
+        """A small exploded drawing of a glue-up, named where names stay apart."""
+        if not isinstance(step, Laminate):
+            return None
+        picture = exploded(
+            step,
+            solids=self.solids,
+            looks=self.looks,
+            width_mm=60.0,
+            height_mm=40.0,
+            name_mm=2.6 if len(step.parts) <= _FEW else 0.0,
+        )
+        return shown(picture)
+
     def _easel(self, height_mm: float) -> Easel:
         return Easel(
             solids=self.solids,
@@ -81,7 +99,13 @@ class Sheet:
         )
 
     def _settings(self, step: Step) -> list[Content]:
-        rows = [row for set_up in set_ups(step) for row in self._setting(set_up, step)]
+        settings = set_ups(step)
+        numbered = isinstance(step, Trim) and len(settings) > 1
+        rows = [
+            row
+            for number, set_up in enumerate(settings, start=1)
+            for row in self._setting(set_up, step, f"cut {number}, " if numbered else "")
+        ]
         if isinstance(step, Laminate):
             rows.append(
                 {
@@ -93,11 +117,11 @@ class Sheet:
             )
         return _once(rows)
 
-    def _setting(self, set_up: SetUp, step: Step) -> list[Content]:
+    def _setting(self, set_up: SetUp, step: Step, lead: str) -> list[Content]:
         note = f"set from a real {set_up.match}, not from the ruler" if set_up.match else ""
         rows: list[Content] = [
             {
-                "name": f"{set_up.machine.value}: {_WHAT[set_up.machine]}",
+                "name": f"{lead}{set_up.machine.value}: {_WHAT[set_up.machine]}",
                 "first": self.ruler.first(set_up.size_mm),
                 "second": self._rest(set_up.size_mm),
                 "note": note,
@@ -108,7 +132,7 @@ class Sheet:
             both = isinstance(step, Slice) and step.head_to_tail
             rows.append(
                 {
-                    "name": "angle between blade and fence",
+                    "name": f"{lead}angle between blade and fence",
                     "first": "square" if square else degrees(set_up.angle_deg),
                     "second": "90°" if square else _leaning(set_up.angle_deg),
                     "note": "same angle for every cut" if both else "",

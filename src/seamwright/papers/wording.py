@@ -107,8 +107,7 @@ def _trimming(step: Trim) -> tuple[str, ...]:
 def _gluing(step: Laminate) -> tuple[str, ...]:
     over = sum(1 for placed in step.parts if placed.at.over)
     told = [
-        f"Lay {len(step.parts)} parts out dry as drawn, every arrow as shown"
-        + (f"; the {over} with a dashed arrow lie face down." if over else "."),
+        f"Lay {len(step.parts)} parts out dry as drawn, every arrow as shown" + _face_down(over),
         "Dry fit: joints closed by hand, edges flush. Then chalk the triangle over all parts.",
         "Glue, bring together in the triangle's order, press flat with cauls, clamp across.",
         "Wipe, leave in the clamps as the glue's label says; scrape before you machine.",
@@ -116,6 +115,16 @@ def _gluing(step: Laminate) -> tuple[str, ...]:
     if step.count > 1:
         told.insert(0, f"{step.count} equal glue-ups.")
     return tuple(told)
+
+
+def _face_down(over: int) -> str:
+    if not over:
+        return "."
+    return (
+        "; the one with a dashed arrow lies face down."
+        if over == 1
+        else f"; the {over} with a dashed arrow lie face down."
+    )
 
 
 def _resawing(step: Resaw, ruler: Ruler) -> tuple[str, ...]:

@@ -7,6 +7,7 @@ from seamwright.geometry import (
     Motion,
     Point,
     angle_between,
+    bounds,
     cos_deg,
     direction_deg,
     sin_deg,
@@ -14,7 +15,17 @@ from seamwright.geometry import (
 from seamwright.pictures.dimensions import SMALL_MM, sign
 from seamwright.pictures.hatching import lines_across
 from seamwright.pictures.looks import INK, Look, Looks, mixed
-from seamwright.pictures.primitives import Ink, Item, Layer, Path, Picture, Weight, framed
+from seamwright.pictures.primitives import (
+    Ink,
+    Item,
+    Layer,
+    Path,
+    Picture,
+    Text,
+    Weight,
+    framed,
+    text_box,
+)
 from seamwright.pictures.solids import Solid, Solids, middle
 from seamwright.pictures.space.camera import Camera, Place
 from seamwright.pictures.space.order import painter_order
@@ -35,6 +46,7 @@ def exploded(
     width_mm: float,
     height_mm: float,
     camera: Camera | None = None,
+    name_mm: float = SMALL_MM,
 ) -> Picture:
     """The parts of a glue-up, a little apart, each with its name.
 
@@ -44,6 +56,7 @@ def exploded(
         looks: of the woods.
         width_mm, height_mm: room on the page [mm].
         camera: where from; a little to the right and above by default.
+        name_mm: letter size of the parts' names; 0 leaves them out.
     """
     view = camera or Camera()
     prisms = apart(step, solids)
@@ -54,7 +67,8 @@ def exploded(
     items: list[Item] = []
     for prism in painter_order(prisms, view):
         items += _drawn(prism, view, scale, looks[prism.wood])
-    items += _names(step, solids, view, scale)
+    if name_mm:
+        items += _names(step, solids, view, scale, name_mm)
     return framed(
         items, title=f"{step.makes} pulled apart: {len(step.parts)} parts in their places"
     )
@@ -116,15 +130,22 @@ def offsets(step: Laminate, solids: Solids, share: float = _SHARE) -> list[Point
     return [(nx * gap * rank[i], ny * gap * rank[i]) for i in range(len(across))]
 
 
-def _names(step: Laminate, solids: Solids, view: Camera, scale: float) -> list[Item]:
-    items: list[Item] = []
+def _names(
+    step: Laminate, solids: Solids, view: Camera, scale: float, name_mm: float
+) -> list[Item]:
+    """Every part's name on its show face, or none at all where two would collide."""
+    names: list[Text] = []
     for placed, move in zip(step.parts, offsets(step, solids), strict=True):
         x, y = placed.at.point(middle(solids[placed.part]))
         px, py = view.seen((x + move[0], y + move[1], 0.0))
-        items.append(
-            sign((px * scale, py * scale), placed.part, size_mm=SMALL_MM, weight=Weight.BOLD)
-        )
-    return items
+        at = (px * scale, py * scale)
+        names.append(sign(at, placed.part, size_mm=name_mm, weight=Weight.BOLD))
+    boxes = [bounds(text_box(name)) for name in names]
+    for index, (a0, b0, a1, b1) in enumerate(boxes):
+        for c0, d0, c1, d1 in boxes[index + 1 :]:
+            if min(a1, c1) > max(a0, c0) and min(b1, d1) > max(b0, d0):
+                return []
+    return list(names)
 
 
 def _drawn(prism: Prism, view: Camera, scale: float, look: Look) -> list[Item]:

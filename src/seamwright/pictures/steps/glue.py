@@ -20,6 +20,7 @@ from seamwright.pictures.solids import middle
 from seamwright.pictures.steps.easel import Easel, size_of
 from seamwright.plan import Laminate, Placed
 
+_NAME_MM = 2.6
 _APART_MM = 3.2
 """Gap between parts laid out, on the page."""
 
@@ -35,7 +36,7 @@ def glue_picture(step: Laminate, easel: Easel) -> Picture:
     spread = _APART_MM * (len(step.parts) - 1)
     scale = min(
         (room[0] - 26.0 - (0.0 if upright else spread)) / wide,
-        (room[1] - 16.0 - (spread if upright else 0.0)) / high,
+        (room[1] - 18.0 - (spread if upright else 0.0)) / high,
         1.4,
     )
     scale = max(scale, 0.02)
@@ -77,26 +78,28 @@ def _reach_along(point: Point, nx: float, ny: float) -> float:
 
 
 def _named(at: Point, whole: Polygon, placed: Placed, normal: tuple[float, float]) -> list[Item]:
-    """Arrow on the part; its name and pose on it where they fit, else beside it."""
+    """Arrow on the part; name and pose on it where they fit, else beside it or above it."""
     part, motion = placed.part, placed.at
     x0, y0, x1, y1 = bounds(whole)
     length = reach(whole)
     said = pose(motion)
     text = f"{part} {said}" if said else part
     wide = text_width_mm(text, SMALL_MM)
-    fits = wide + length / 2.0 + 3.0 < (x1 - x0) / 2.0 and y1 - y0 > SMALL_MM * 1.2
-    if fits:
-        items = part_arrow(at, length_mm=length, at=motion)
+    items = part_arrow(at, length_mm=length, at=motion)
+    room = (x1 - x0) / 2.0 - length / 2.0 - 3.0
+    if wide < room and y1 - y0 > SMALL_MM * 1.2:
         x = at[0] + wide / 2.0 + length / 2.0 + 1.5
         return [*items, sign((x, at[1]), text, weight=Weight.BOLD)]
-    short = text_width_mm(part, 2.6)
-    items = part_arrow(at, length_mm=length, at=motion)
     if abs(normal[1]) > abs(normal[0]):
-        return [*items, sign((x1 + 2.0 + wide / 2.0, (y0 + y1) / 2.0), text, size_mm=2.8)]
-    if short < x1 - x0 and y1 - y0 > length + 8.0:
-        items.append(sign((at[0], at[1] - length / 2.0 - 2.2), part, size_mm=2.6))
-        return items
-    return items
+        beside = (x1 + 2.0 + wide / 2.0, (y0 + y1) / 2.0)
+        return [*items, sign(beside, text, size_mm=_NAME_MM)]
+    if text_width_mm(part, _NAME_MM) < x1 - x0 and y1 - y0 > length + 8.0:
+        below = (at[0], at[1] - length / 2.0 - 2.2)
+        return [*items, sign(below, part, size_mm=_NAME_MM)]
+    narrow = text_width_mm(part, _NAME_MM) + 1.0 > x1 - x0
+    rise = text_width_mm(part, _NAME_MM) / 2.0 + 1.0 if narrow else 0.5 * _NAME_MM + 1.0
+    above = ((x0 + x1) / 2.0, y1 + rise)
+    return [*items, sign(above, part, size_mm=_NAME_MM, angle_deg=90.0 if narrow else 0.0)]
 
 
 def _squeeze(box: tuple[float, float, float, float], nx: float, ny: float) -> list[Item]:

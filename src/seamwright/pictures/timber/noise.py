@@ -49,6 +49,12 @@ def noise(x: Floats, y: Floats, z: Floats) -> Floats:
     return out
 
 
+def scatter(whole: Floats) -> Floats:
+    """One fixed random value, 0 to 1, for each whole number."""
+    out: Floats = _table().take((whole.astype(np.int32) * 7919) & (_SIZE**3 - 1))
+    return out
+
+
 def smoothstep(low: float, high: float, x: Floats) -> Floats:
     """0 below, 1 above, smooth between."""
     t = np.clip((x - np.float32(low)) / np.float32(high - low), 0.0, 1.0)

@@ -125,8 +125,11 @@ class _Scene:
         self._fine = np.asarray(canvas, dtype=np.int32)
         blocks = self._fine.reshape(height, _FINE, width, _FINE)
         middle = np.ascontiguousarray(blocks[:, 1, :, 1])
-        low, high = blocks.min(axis=(1, 3)), blocks.max(axis=(1, 3))
-        return middle, low != high
+        edge = np.zeros(middle.shape, dtype=np.bool_)
+        for row in range(_FINE):
+            for column in range(_FINE):
+                edge |= blocks[:, row, :, column] != middle
+        return middle, edge
 
     def colours(
         self, pixels: NDArray[np.intp], piece: Ids, dx: float = 0.0, dy: float = 0.0

@@ -14,7 +14,7 @@ from numpy.typing import NDArray
 
 from seamwright.pictures.looks import Figure, channels, mixed
 from seamwright.pictures.timber.logs import Logs
-from seamwright.pictures.timber.noise import Floats, noise, smoothstep
+from seamwright.pictures.timber.noise import Floats, noise, scatter, smoothstep
 
 F = np.float32
 Indices = NDArray[np.intp]
@@ -167,7 +167,7 @@ def _rings(spots: Spots, place: _InLog, timber: Logs, table: Figures) -> tuple[F
     fall = np.clip(F(spots.pixel_mm) / table.ring_mm[wood], F(0.05), F(0.5))
     drop = np.clip((phase - (F(1.0) - fall)) / fall, F(0.0), F(1.0))
     drop = drop * drop * (F(3.0) - F(2.0) * drop)
-    strength = F(0.55) + F(0.65) * noise(k * F(0.731), k * F(0.377), np.zeros_like(k))
+    strength = F(0.55) + F(0.65) * scatter(k)
     late = phase ** table.rise[wood] * (F(1.0) - drop) * strength
     share = np.clip(table.contrast[wood] * late, F(0.0), F(1.0))[:, None]
     colour = table.early[wood] + (table.late[wood] - table.early[wood]) * share

@@ -14,8 +14,10 @@ from seamwright.pictures import (
     Ruler,
     Solid,
     Solids,
+    box,
     degrees,
     step_picture,
+    step_scale,
     svg,
 )
 from seamwright.pictures.space import exploded
@@ -23,8 +25,13 @@ from seamwright.plan import Laminate, Machine, Mill, Plan, SetUp, Slice, Step, T
 
 Content = dict[str, object]
 
-_HALF_MM = 46.0
-_FULL_MM = 128.0
+_HEIGHTS_MM = (46.0, 84.0, 128.0)
+"""Room for a drawing: half a page, most of one, all that a page can give [mm]."""
+_MILL_MM = 30.0
+_NEARLY = 0.72
+"""A drawing this near to its largest size is large enough."""
+_LEGIBLE_MM = 34.0
+"""So is one whose part is drawn this wide [mm]."""
 _FEW = 6
 """Parts that still have room for their names in a small drawing."""
 _TICKS = 60
@@ -52,6 +59,7 @@ class Sheet:
             "drawing": shown(self._picture(step)),
             "settings": self._settings(step),
             "inset": self._inset(step),
+            "compact": isinstance(step, Mill),
             "doing": doing(step, plan=self.plan, drawing=self.drawing, ruler=self.ruler),
             "cautions": cautions.for_step(step, taken, self.plan.shop, self.ruler),
             "ticks": _ticks(step),
@@ -66,13 +74,21 @@ class Sheet:
         return self.solids[kinds[0]] if single else None
 
     def _picture(self, step: Step) -> Picture:
-        """The drawing in half a page where that shows it nearly as large as a whole page would."""
-        low = step_picture(step, self._easel(_HALF_MM))
+        """The drawing in the least room that shows it well."""
         if isinstance(step, Mill):
-            return low
-        tall = step_picture(step, self._easel(_FULL_MM))
-        enough = low.width_mm * low.height_mm >= 0.55 * tall.width_mm * tall.height_mm
-        return low if enough else tall
+            return step_picture(step, self._easel(_MILL_MM))
+        best = step_scale(step, self._easel(_HEIGHTS_MM[-1]))
+        for height in _HEIGHTS_MM:
+            easel = self._easel(height)
+            scale = step_scale(step, easel)
+            if scale >= _NEARLY * best or scale * self._short_side(step) >= _LEGIBLE_MM:
+                return step_picture(step, easel)
+        return step_picture(step, self._easel(_HEIGHTS_MM[-1]))
+
+    def _short_side(self, step: Step) -> float:
+        """The shorter side of what is made [mm]."""
+        x0, y0, x1, y1 = box(self.solids[step.makes])
+        return min(x1 - x0, y1 - y0)
 
     def _inset(self, step: Step) -> Content | None:
         """A small exploded drawing of a glue-up, named where names stay apart."""

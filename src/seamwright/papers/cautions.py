@@ -22,7 +22,7 @@ MILLING = (
     "Push blocks at the jointer; a push stick at the rip fence; stand out of the line of kickback.",
 )
 
-_SMALL_MM = 75.0
+_SMALL_MM = 76.2
 """About 3 in: hands stay at least this far from a cutter (common practice)."""
 
 

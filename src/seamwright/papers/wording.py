@@ -51,9 +51,8 @@ def _milling(step: Mill, plan: Plan, drawing: Drawing, ruler: Ruler) -> tuple[st
     return (
         f"Cut {step.count} {_pieces(step.count)} of {wood}, rough {long} long and {wide} wide, "
         "grain along the length.",
-        "Joint one face and one edge square to it; plane to depth, then rip to width.",
-        f"Length {ruler.about(step.length_mm)} or a little more; ends need not be square yet.",
-        f"Chalk the arrow and “{step.makes}” on every show face.",
+        "Joint one face and one edge square to it; plane to depth, then rip to width. Ends need "
+        f"not be square yet. Chalk the arrow and “{step.makes}” on every show face.",
     )
 
 
@@ -66,7 +65,8 @@ def _slicing(step: Slice, plan: Plan, ruler: Ruler) -> tuple[str, ...]:
         "Reference edge to the fence, show face up. "
         + ("The end is true already." if step.squared else "Cut 1 takes off the end."),
     ]
-    first = f"Cuts {1 if step.squared else 2} to {cuts}:"
+    start = 1 if step.squared else 2
+    first = f"Cuts {start} to {cuts}:" if cuts > start else f"Cut {start}:"
     if step.second_set_up is not None:
         told.append(
             f"{first} change between the two settings after every cut, or set two stops; the cuts "

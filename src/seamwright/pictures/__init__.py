@@ -23,7 +23,7 @@ from seamwright.pictures.primitives import (
 )
 from seamwright.pictures.sizes import Ruler, degrees
 from seamwright.pictures.solids import Piece, Shelf, Solid, Solids, box
-from seamwright.pictures.steps import Easel, step_picture
+from seamwright.pictures.steps import Easel, step_picture, step_scale
 from seamwright.pictures.svg import svg
 
 __all__ = [
@@ -51,6 +51,7 @@ __all__ = [
     "looks",
     "panel",
     "step_picture",
+    "step_scale",
     "svg",
     "text_width_mm",
 ]

@@ -77,23 +77,16 @@ class Look:
         letter, name: as in the drawing.
         figure: colours and figure of the wood.
         hatch: its lines.
+        fill: flat colour.
+        line: colour of hatch lines: darker on pale wood, paler on dark wood.
     """
 
     letter: str
     name: str
     figure: Figure
     hatch: Hatch
-
-    @property
-    def fill(self) -> str:
-        """Flat colour."""
-        return self.figure.flat
-
-    @property
-    def line(self) -> str:
-        """Colour of hatch lines: darker on pale wood, paler on dark wood."""
-        dark = luminance(self.fill) < 0.45
-        return mixed(self.fill, "#ffffff" if dark else "#000000", 0.42)
+    fill: str
+    line: str
 
 
 Looks = dict[str, Look]
@@ -103,11 +96,15 @@ def looks(woods: tuple[tuple[str, str], ...]) -> Looks:
     """The look of every wood of a drawing, by letter; unknown names get a colour by their place."""
     shown: Looks = {}
     for place, (letter, name) in enumerate(woods):
+        own = figure(name, place)
+        dark = luminance(own.flat) < 0.45
         shown[letter] = Look(
             letter=letter,
             name=name,
-            figure=figure(name, place),
+            figure=own,
             hatch=HATCHES[place % len(HATCHES)],
+            fill=own.flat,
+            line=mixed(own.flat, "#ffffff" if dark else "#000000", 0.42),
         )
     return shown
 

@@ -63,7 +63,7 @@ def panel(
 
 def _fits(name: str, outline: tuple[tuple[float, float], ...]) -> bool:
     x0, y0, x1, y1 = bounds(outline)
-    room = 0.62 if len(outline) == 3 else 0.92
+    room = 0.5 if len(outline) == 3 else 0.7
     return text_width_mm(name, _NAME_MM) < room * (x1 - x0) and (y1 - y0) * room > _NAME_MM * 1.3
 
 

@@ -171,16 +171,17 @@ def framed(items: Iterable[Item], *, title: str, margin_mm: float = 1.0) -> Pict
 
 def shifted(items: Iterable[Item], dx_mm: float, dy_mm: float) -> tuple[Item, ...]:
     """The same items, moved."""
-    moved: list[Item] = []
-    for item in items:
-        if isinstance(item, Path):
-            points = tuple((x + dx_mm, y + dy_mm) for x, y in item.points)
-            moved.append(replace(item, points=points))
-        elif isinstance(item, Disc):
-            moved.append(replace(item, centre=(item.centre[0] + dx_mm, item.centre[1] + dy_mm)))
-        else:
-            moved.append(replace(item, at=(item.at[0] + dx_mm, item.at[1] + dy_mm)))
-    return tuple(moved)
+    return tuple(_moved(item, dx_mm, dy_mm) for item in items)
+
+
+def _moved(item: Item, dx: float, dy: float) -> Item:
+    # built anew rather than with replace(): drawings of large boards hold tens of thousands
+    if isinstance(item, Path):
+        points = tuple([(x + dx, y + dy) for x, y in item.points])
+        return Path(points=points, ink=item.ink, closed=item.closed, layer=item.layer)
+    if isinstance(item, Disc):
+        return replace(item, centre=(item.centre[0] + dx, item.centre[1] + dy))
+    return replace(item, at=(item.at[0] + dx, item.at[1] + dy))
 
 
 def beside(pictures: Sequence[Picture], *, gap_mm: float, title: str) -> Picture:

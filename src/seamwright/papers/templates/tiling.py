@@ -113,7 +113,12 @@ def _count(length_mm: float, room_mm: float) -> int:
 def inside(polygon: Polygon, window: tuple[float, float, float, float]) -> tuple[Polygon, ...]:
     """The parts of a polygon within a window."""
     x0, y0, x1, y1 = window
+    left, low, right, high = bounds(polygon)
+    if left >= x1 or right <= x0 or low >= y1 or high <= y0:
+        return ()
     parts: tuple[Polygon, ...] = (polygon,)
+    if left >= x0 and right <= x1 and low >= y0 and high <= y1:
+        return parts
     for a, b in (
         ((x0, y0), (x1, y0)),
         ((x1, y0), (x1, y1)),

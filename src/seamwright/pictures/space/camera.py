@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from seamwright.geometry import Point, cos_deg, sin_deg
 
@@ -21,6 +21,13 @@ class Camera:
 
     round_deg: float = 24.0
     raised_deg: float = 38.0
+    _rows: tuple[Place, Place] = field(init=False, repr=False, compare=False)
+
+    def __post_init__(self) -> None:
+        c, s = cos_deg(self.round_deg), sin_deg(self.round_deg)
+        up = sin_deg(self.raised_deg)
+        rows = ((c, s, 0.0), (-s * up, c * up, cos_deg(self.raised_deg)))
+        object.__setattr__(self, "_rows", rows)
 
     @property
     def towards(self) -> Place:
@@ -35,6 +42,5 @@ class Camera:
     def seen(self, place: Place) -> Point:
         """Where a place appears: to the right and up [mm]."""
         x, y, z = place
-        c, s = cos_deg(self.round_deg), sin_deg(self.round_deg)
-        up = sin_deg(self.raised_deg)
-        return (c * x + s * y, -s * up * x + c * up * y + cos_deg(self.raised_deg) * z)
+        (a, b, _), (c, d, e) = self._rows
+        return (a * x + b * y, c * x + d * y + e * z)

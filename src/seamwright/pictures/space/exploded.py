@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+
 from seamwright.geometry import (
     IDENTITY,
     Motion,
@@ -34,6 +36,8 @@ from seamwright.plan import Laminate
 
 _SHARE = 0.35
 """Gap between neighbours, as a share of the mean part's reach across the glue lines."""
+_FULL_INK = 0.35
+"""Page millimetres per millimetre from which lines are drawn at full width."""
 _END_GRAIN_DEG = 30.0
 """A side whose direction is within this of square to the grain shows its ends."""
 
@@ -65,8 +69,9 @@ def exploded(
     high = max(y for _, y in spots) - min(y for _, y in spots)
     scale = min((width_mm - 4.0) / wide, (height_mm - 4.0) / high, 1.4)
     items: list[Item] = []
+    pen = _Pen(view=view, scale=scale, fine=max(0.3, min(1.0, scale / _FULL_INK)))
     for prism in painter_order(prisms, view):
-        items += _drawn(prism, view, scale, looks[prism.wood])
+        items += pen.drawn(prism, looks[prism.wood])
     if name_mm:
         items += _names(step, solids, view, scale, name_mm)
     return framed(
@@ -148,62 +153,70 @@ def _names(
     return list(names)
 
 
-def _drawn(prism: Prism, view: Camera, scale: float, look: Look) -> list[Item]:
-    """The faces of a prism that look at the viewer."""
-    tx, ty, _ = view.towards
-    items: list[Item] = []
-    ring = prism.outline
-    for index, (a, b) in enumerate(zip(ring, ring[1:] + ring[:1], strict=True)):
-        along = direction_deg(b[0] - a[0], b[1] - a[1])
-        facing = sin_deg(along) * tx - cos_deg(along) * ty
-        if facing <= 1e-9 or not prism.side_is_face(index):
-            continue
-        items += _side(prism, (a, b), view, scale, look)
-    if prism.capped[1]:
-        items += _top(prism, view, scale, look)
-    return items
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Pen:
+    """Draws faces: where from, how large, and how fine the ink is."""
 
+    view: Camera
+    scale: float
+    fine: float
 
-def _top(prism: Prism, view: Camera, scale: float, look: Look) -> list[Item]:
-    def put(x: float, y: float) -> Point:
-        return _on_page((x, y, prism.high_mm), view, scale)
+    def drawn(self, prism: Prism, look: Look) -> list[Item]:
+        """The faces of a prism that look at the viewer."""
+        tx, ty, _ = self.view.towards
+        items: list[Item] = []
+        ring = prism.outline
+        for index, (a, b) in enumerate(zip(ring, ring[1:] + ring[:1], strict=True)):
+            facing = (b[1] - a[1]) * tx - (b[0] - a[0]) * ty
+            if facing > 1e-9 and prism.side_is_face(index):
+                items += self._side(prism, (a, b), look)
+        if prism.capped[1]:
+            items += self._top(prism, look)
+        return items
 
-    face = tuple(put(x, y) for x, y in prism.outline)
-    items: list[Item] = [Path(points=face, closed=True, ink=Ink(fill=look.fill))]
-    spacing = look.hatch.spacing_mm / scale
-    ink = Ink(line=look.line, width_mm=look.hatch.width_mm, dash_mm=look.hatch.dash_mm)
-    for a, b in lines_across(prism.outline, angle_deg=prism.grain_deg, spacing_mm=spacing):
-        items.append(Path(points=(put(*a), put(*b)), ink=ink, layer=Layer.GRAIN))
-    items.append(Path(points=face, closed=True, ink=Ink(line=INK, width_mm=0.22)))
-    return items
+    def _top(self, prism: Prism, look: Look) -> list[Item]:
+        z = prism.high_mm
+        face = tuple(self._put((x, y, z)) for x, y in prism.outline)
+        items: list[Item] = [Path(points=face, closed=True, ink=Ink(fill=look.fill))]
+        hatch = look.hatch
+        ink = Ink(line=look.line, width_mm=hatch.width_mm * self.fine, dash_mm=hatch.dash_mm)
+        spacing = hatch.spacing_mm / self.scale
+        lines = lines_across(prism.outline, angle_deg=prism.grain_deg, spacing_mm=spacing)
+        items.extend(
+            Path(points=(self._put((*a, z)), self._put((*b, z))), ink=ink, layer=Layer.GRAIN)
+            for a, b in lines
+        )
+        items.append(Path(points=face, closed=True, ink=self._edge()))
+        return items
 
+    def _side(self, prism: Prism, edge: tuple[Point, Point], look: Look) -> list[Item]:
+        """An upright face: shaded; ends of the grain dotted, long grain ruled."""
+        (ax, ay), (bx, by) = edge
+        along = direction_deg(bx - ax, by - ay)
+        ends = angle_between(along, prism.grain_deg) > 90.0 - _END_GRAIN_DEG
+        shade = mixed(look.fill, "#2a1c12", 0.34 if ends else 0.18)
+        low, high = prism.low_mm, prism.high_mm
+        face = tuple(
+            self._put(place)
+            for place in ((ax, ay, low), (bx, by, low), (bx, by, high), (ax, ay, high))
+        )
+        items: list[Item] = [Path(points=face, closed=True, ink=Ink(fill=shade))]
+        ink = Ink(
+            line=mixed(shade, look.line, 0.75),
+            width_mm=(0.3 if ends else 0.13) * self.fine,
+            dash_mm=(0.3, 0.9) if ends else look.hatch.dash_mm,
+        )
+        rows = max(1, round((high - low) * self.scale / (1.1 if ends else 2.0)))
+        for row in range(rows):
+            z = low + (high - low) * (row + 0.5) / rows
+            points = (self._put((ax, ay, z)), self._put((bx, by, z)))
+            items.append(Path(points=points, ink=ink, layer=Layer.GRAIN))
+        items.append(Path(points=face, closed=True, ink=self._edge()))
+        return items
 
-def _side(
-    prism: Prism, edge: tuple[Point, Point], view: Camera, scale: float, look: Look
-) -> list[Item]:
-    """An upright face: shaded; ends of the grain dotted, long grain ruled."""
-    (ax, ay), (bx, by) = edge
-    along = direction_deg(bx - ax, by - ay)
-    ends = angle_between(along, prism.grain_deg) > 90.0 - _END_GRAIN_DEG
-    shade = mixed(look.fill, "#2a1c12", 0.34 if ends else 0.18)
+    def _edge(self) -> Ink:
+        return Ink(line=INK, width_mm=0.22 * self.fine)
 
-    def put(share: float, z: float) -> Point:
-        return _on_page((ax + (bx - ax) * share, ay + (by - ay) * share, z), view, scale)
-
-    low, high = prism.low_mm, prism.high_mm
-    face = (put(0.0, low), put(1.0, low), put(1.0, high), put(0.0, high))
-    items: list[Item] = [Path(points=face, closed=True, ink=Ink(fill=shade))]
-    line = mixed(shade, look.line, 0.75)
-    dash = (0.3, 0.9) if ends else look.hatch.dash_mm
-    ink = Ink(line=line, width_mm=0.3 if ends else 0.13, dash_mm=dash)
-    rows = max(1, round((high - low) * scale / (1.1 if ends else 2.0)))
-    for row in range(rows):
-        z = low + (high - low) * (row + 0.5) / rows
-        items.append(Path(points=(put(0.0, z), put(1.0, z)), ink=ink, layer=Layer.GRAIN))
-    items.append(Path(points=face, closed=True, ink=Ink(line=INK, width_mm=0.22)))
-    return items
-
-
-def _on_page(place: Place, view: Camera, scale: float) -> Point:
-    x, y = view.seen(place)
-    return (x * scale, y * scale)
+    def _put(self, place: Place) -> Point:
+        x, y = self.view.seen(place)
+        return (x * self.scale, y * self.scale)

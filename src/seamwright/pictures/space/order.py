@@ -94,12 +94,19 @@ def _beside(a: Prism, b: Prism, camera: Camera) -> int:
 
 def _overlap(a: Polygon, b: Polygon) -> bool:
     """Whether two convex shapes on the page share more than an edge."""
-    for first, second in ((a, b), (b, a)):
-        for p, q in zip(first, first[1:] + first[:1], strict=True):
-            line = Line.through(p, q)
-            if max(line.side(point) for point in second) <= _COVER_MM:
-                return False
-    return True
+    return not _edge_between(a, b) and not _edge_between(b, a)
+
+
+def _edge_between(a: Polygon, b: Polygon) -> bool:
+    """Whether an edge of a has all of b outside it (plain arithmetic: the hottest loop here)."""
+    px, py = a[-1]
+    for qx, qy in a:
+        dx, dy = qx - px, qy - py
+        limit = _COVER_MM * (abs(dx) + abs(dy)) + dx * py - dy * px
+        if all(dx * y - dy * x <= limit for x, y in b):
+            return True
+        px, py = qx, qy
+    return False
 
 
 def _sorted(count: int, behind: dict[int, set[int]]) -> tuple[list[int], list[int]]:

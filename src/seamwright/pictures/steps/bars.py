@@ -95,12 +95,18 @@ def slice_picture(step: Slice, easel: Easel) -> Picture:
     return framed(items, title=title)
 
 
+def slice_scale(step: Slice, easel: Easel) -> float:
+    """Page millimetres per millimetre of the bar."""
+    x0, y0, x1, y1 = box(easel.solids[step.takes])
+    return _window(step.cuts, (x0, x1), y1 - y0, easel).scale
+
+
 def _window(
     cuts: tuple[SawCut, ...], ends: tuple[float, float], height: float, easel: Easel
 ) -> _Window:
     length = ends[1] - ends[0]
     room = easel.width_mm - 26.0
-    whole = min(room / length, (easel.height_mm - 42.0) / height, 1.6)
+    whole = min(room / length, (easel.height_mm - 26.0) / height, 1.6)
     if whole * height >= _LEAST_MM or len(cuts) < 5:
         return _Window(whole, ((ends[0], ends[1], -ends[0] * whole),))
     pitch = (cuts[-1].at_mm - cuts[0].at_mm) / (len(cuts) - 1)

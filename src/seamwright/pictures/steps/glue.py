@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+
 from seamwright.geometry import Motion, Point, Polygon, bounds, cos_deg, sin_deg
 from seamwright.pictures.dimensions import SMALL_MM, arrow, dimension, sign
 from seamwright.pictures.looks import INK
@@ -22,33 +24,58 @@ from seamwright.plan import Laminate, Placed
 
 _NAME_MM = 2.6
 _APART_MM = 3.2
-"""Gap between parts laid out, on the page."""
+"""Gap between parts laid out, on the page; less where there are many."""
+_LARGEST = 1.4
+_DIAGONAL = 0.7071
+
+
+@dataclass(frozen=True, slots=True)
+class Layout:
+    """How a glue-up is set on the page.
+
+    Attributes:
+        scale: page millimetres per millimetre.
+        beside: laid out and glued side by side, or else one above the other.
+        apart_mm: gap between the parts laid out [page mm].
+    """
+
+    scale: float
+    beside: bool
+    apart_mm: float
+
+
+def glue_layout(step: Laminate, easel: Easel) -> Layout:
+    """The larger of the two ways to set a glue-up on the page."""
+    wide, high = size_of(easel.solids[step.makes])
+    across = abs(sin_deg(step.seams_deg)) >= _DIAGONAL
+    found: list[Layout] = []
+    for beside_it in (True, False):
+        room_x = easel.width_mm * (0.5 if beside_it else 1.0) - 28.0
+        room_y = easel.height_mm * (1.0 if beside_it else 0.5) - 18.0
+        gaps = len(step.parts) - 1
+        apart = min(_APART_MM, 0.3 * max(1.0, room_x if across else room_y) / max(1, gaps))
+        spread = apart * gaps
+        scale = min(
+            (room_x - (spread if across else 0.0)) / wide,
+            (room_y - (0.0 if across else spread)) / high,
+            _LARGEST,
+        )
+        found.append(Layout(max(scale, 0.01), beside_it, apart))
+    return max(found, key=lambda layout: (layout.scale, not layout.beside))
 
 
 def glue_picture(step: Laminate, easel: Easel) -> Picture:
     """The parts laid out a little apart, and the glued part with its sizes."""
-    made = easel.solids[step.makes]
-    wide, high = size_of(made)
-    upright = abs(sin_deg(step.seams_deg)) < 0.7071
-    side_by_side = high >= wide
-    across, up = (0.5, 1.0) if side_by_side else (1.0, 0.5)
-    room = (easel.width_mm * across, easel.height_mm * up)
-    spread = _APART_MM * (len(step.parts) - 1)
-    scale = min(
-        (room[0] - 26.0 - (0.0 if upright else spread)) / wide,
-        (room[1] - 18.0 - (spread if upright else 0.0)) / high,
-        1.4,
-    )
-    scale = max(scale, 0.02)
-    laid = _laid_out(step, easel, scale)
-    glued = _glued(step, easel, scale)
+    layout = glue_layout(step, easel)
+    both = (_laid_out(step, easel, layout), _glued(step, easel, layout.scale))
     title = f"{len(step.parts)} parts laid out in order, then {step.makes} glued"
-    if side_by_side:
-        return beside((laid, glued), gap_mm=6.0, title=title)
-    return stacked((laid, glued), gap_mm=5.0, title=title)
+    if layout.beside:
+        return beside(both, gap_mm=6.0, title=title)
+    return stacked(both, gap_mm=5.0, title=title)
 
 
-def _laid_out(step: Laminate, easel: Easel, scale: float) -> Picture:
+def _laid_out(step: Laminate, easel: Easel, layout: Layout) -> Picture:
+    scale, apart = layout.scale, layout.apart_mm
     normal = step.seams_deg + 90.0
     nx, ny = cos_deg(normal), sin_deg(normal)
     ordered = [(placed, easel.solids[placed.part]) for placed in step.parts]
@@ -59,7 +86,7 @@ def _laid_out(step: Laminate, easel: Easel, scale: float) -> Picture:
     arrows: list[Item] = []
     for place, index in enumerate(rank):
         placed, solid = ordered[index]
-        dx, dy = nx * _APART_MM * place, ny * _APART_MM * place
+        dx, dy = nx * apart * place, ny * apart * place
         drawn, outlines = easel.wooden(solid, scale, at=placed.at, dx=dx, dy=dy)
         items += drawn
         shapes += outlines

@@ -23,13 +23,17 @@ from seamwright.plan import EdgeCut, Trim
 
 def trim_picture(step: Trim, easel: Easel) -> Picture:
     """The part with its cuts in order, and the part that is left with its sizes."""
-    taken = easel.solids[step.takes]
-    wide, high = size_of(taken)
-    scale = min((easel.width_mm / 2.0 - 26.0) / wide, (easel.height_mm - 24.0) / high, 1.4)
+    scale = trim_scale(step, easel)
     before = _before(step, easel, scale)
     after = _after(step, easel, scale)
     title = f"{step.takes} with {len(step.cuts)} cuts in order, and {step.makes} that is left"
     return beside((before, after), gap_mm=8.0, title=title)
+
+
+def trim_scale(step: Trim, easel: Easel) -> float:
+    """Page millimetres per millimetre of the part."""
+    wide, high = size_of(easel.solids[step.takes])
+    return min((easel.width_mm / 2.0 - 26.0) / wide, (easel.height_mm - 24.0) / high, 1.4)
 
 
 def _before(step: Trim, easel: Easel, scale: float) -> Picture:

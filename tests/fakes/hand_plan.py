@@ -1,90 +1,43 @@
-"""A plan written by hand that uses every kind of step, and its parts worked out simply.
+"""A plan written by hand that uses every kind of step.
 
 The board itself is invented: it only has to give every sheet something to show.
 """
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from itertools import pairwise
+from dataclasses import replace
 
+from seamwright.bench import Shelf, Solid, execute
 from seamwright.design import Drawing, Kind, Patch, Unit
-from seamwright.geometry import Line, Motion, Polygon, bounds, clip, cos_deg, sin_deg
+from seamwright.geometry import Motion, bounds, cos_deg, sin_deg
 from seamwright.plan import (
-    Allowances,
     EdgeCut,
     Laminate,
-    Limits,
     Machine,
     Mill,
-    Minutes,
     Placed,
     Plan,
     Resaw,
     SawCut,
-    Saws,
     SetUp,
-    Shop,
     Slice,
     Step,
     Surface,
     Trim,
+    default_shop,
 )
 
-SHOP = Shop(
-    saws=Saws(table_kerf_mm=3.175, table_depth_mm=76.0, resaw_kerf_mm=1.2, resaw_depth_mm=150.0),
-    allowances=Allowances(
-        plane_face_mm=0.6,
-        square_end_mm=6.0,
-        tail_mm=75.0,
-        rough_length_mm=38.0,
-        rough_face_mm=2.4,
-        edge_mm=4.0,
-    ),
-    limits=Limits(
-        stick_length_mm=1200.0,
-        stick_min_length_mm=300.0,
-        stick_min_width_mm=6.0,
-        stick_min_depth_mm=6.0,
-        stock_thickness_mm=50.8,
-        stock_width_mm=200.0,
-        slice_min_mm=6.0,
-        part_min_mm=25.0,
-        resaw_min_leaf_mm=4.0,
-        clamp_reach_mm=1200.0,
-        seams_per_glue_up=12,
-    ),
-    minutes=Minutes(
-        stick=3.0,
-        set_up=5.0,
-        set_up_angle=10.0,
-        slice=0.5,
-        trim=1.0,
-        glue_up=15.0,
-        glue_line=1.0,
-        glue_up_angle=10.0,
-        resaw=2.0,
-        surface=2.0,
-        wood_litre=10.0,
+_SHOP = default_shop()
+SHOP = replace(
+    _SHOP,
+    saws=replace(_SHOP.saws, table_kerf_mm=3.175, resaw_kerf_mm=1.2),
+    allowances=replace(
+        _SHOP.allowances, tail_mm=75.0, rough_length_mm=38.0, rough_face_mm=2.4, square_end_mm=6.0
     ),
 )
 
 INCH = 25.4
 SIDE = 1.5 * INCH
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Piece:
-    points: Polygon
-    wood: str
-    grain_deg: float
-    stick: str
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Solid:
-    pieces: tuple[Piece, ...]
-    depth_mm: float
 
 
 def square_cuts(
@@ -237,113 +190,12 @@ def plan() -> Plan:
     return Plan(title="Window-seat board", steps=tuple(steps), board="P1", copies=1, shop=SHOP)
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Done:
-    step: Step
-    places: tuple[Motion, ...] = ()
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Shelf:
-    solids: tuple[tuple[str, Solid], ...]
-    steps: tuple[Done, ...]
-
-
 def shelf(made: Plan) -> Shelf:
-    found = solids(made)
-    done = tuple(
-        Done(step=step, places=_places(step, found, made.shop.saws.table_kerf_mm))
-        for step in made.steps
-    )
-    return Shelf(solids=tuple(found.items()), steps=done)
-
-
-def _places(step: Step, found: dict[str, Solid], kerf: float) -> tuple[Motion, ...]:
-    """Where each piece of a slice lay in its bar: the middles of their boxes meet."""
-    if not isinstance(step, Slice):
-        return ()
-    x0, y0, x1, y1 = bounds(p for piece in found[step.makes].pieces for p in piece.points)
-    own = ((x0 + x1) / 2.0, (y0 + y1) / 2.0)
-    cuts = list(step.cuts) if not step.squared else [SawCut(at_mm=-kerf), *step.cuts]
-    places = []
-    for i, (a, b) in enumerate(pairwise(cuts)):
-        wide = kerf / sin_deg(a.angle_deg)
-        at_left = a.at_mm + wide, a.at_mm + wide + y1 * cos_deg(a.angle_deg) / sin_deg(a.angle_deg)
-        at_right = b.at_mm, b.at_mm + y1 * cos_deg(b.angle_deg) / sin_deg(b.angle_deg)
-        middle = (min(*at_left, *at_right) + max(*at_left, *at_right)) / 2.0
-        turn = Motion(turn_deg=180.0 if step.head_to_tail and i % 2 else 0.0)
-        x, y = turn.point(own)
-        places.append(Motion(turn_deg=turn.turn_deg, x_mm=middle - x, y_mm=own[1] - y))
-    return tuple(places)
+    return execute(made)
 
 
 def solids(made: Plan) -> dict[str, Solid]:
-    """What each kind is, step by step."""
-    found: dict[str, Solid] = {}
-    kerf = made.shop.saws.table_kerf_mm
-    for step in made.steps:
-        if isinstance(step, Mill):
-            long, wide = step.length_mm, step.width_mm
-            rect = ((0.0, 0.0), (long, 0.0), (long, wide), (0.0, wide))
-            piece = Piece(points=rect, wood=step.wood, grain_deg=0.0, stick=step.makes)
-            found[step.makes] = Solid(pieces=(piece,), depth_mm=step.depth_mm)
-        elif isinstance(step, Laminate):
-            pieces = tuple(
-                Piece(
-                    points=placed.at.polygon(piece.points),
-                    wood=piece.wood,
-                    grain_deg=placed.at.undirected_deg(piece.grain_deg),
-                    stick=piece.stick,
-                )
-                for placed in step.parts
-                for piece in found[placed.part].pieces
-            )
-            depth = max(found[placed.part].depth_mm for placed in step.parts)
-            found[step.makes] = Solid(pieces=pieces, depth_mm=depth)
-        elif isinstance(step, Slice):
-            if step.squared:
-                a, b = SawCut(at_mm=-kerf), step.cuts[0]
-            else:
-                a, b = step.cuts[:2]
-            face = Line.at_angle((a.at_mm, 0.0), a.angle_deg).shifted(-kerf)
-            lines = (face.reversed(), Line.at_angle((b.at_mm, 0.0), b.angle_deg))
-            start = a.at_mm + kerf / sin_deg(a.angle_deg)
-            if step.rest:
-                last = step.cuts[-1]
-                end = Line.at_angle((last.at_mm, 0.0), last.angle_deg).shifted(-kerf)
-                away = Motion(x_mm=-last.at_mm - kerf / sin_deg(last.angle_deg))
-                found[step.rest] = _cut(found[step.takes], (end.reversed(),), away)
-            found[step.makes] = _cut(found[step.takes], lines, Motion(x_mm=-start))
-        elif isinstance(step, Trim):
-            lines = tuple(Line.at_angle((c.x_mm, c.y_mm), c.angle_deg) for c in step.cuts)
-            found[step.makes] = _cut(found[step.takes], lines, Motion())
-        elif isinstance(step, Resaw):
-            whole = found[step.takes]
-            depth = (
-                whole.depth_mm - (step.leaves - 1) * made.shop.saws.resaw_kerf_mm
-            ) / step.leaves
-            found[step.makes] = Solid(pieces=whole.pieces, depth_mm=depth)
-        elif isinstance(step, Surface):
-            found[step.makes] = Solid(pieces=found[step.takes].pieces, depth_mm=step.depth_mm)
-    return found
-
-
-def _cut(solid: Solid, lines: tuple[Line, ...], after: Motion) -> Solid:
-    pieces: list[Piece] = []
-    for piece in solid.pieces:
-        parts: tuple[Polygon, ...] = (piece.points,)
-        for line in lines:
-            parts = tuple(kept for part in parts for kept in clip(part, line))
-        pieces.extend(
-            Piece(
-                points=after.polygon(part),
-                wood=piece.wood,
-                grain_deg=after.undirected_deg(piece.grain_deg),
-                stick=piece.stick,
-            )
-            for part in parts
-        )
-    return Solid(pieces=tuple(pieces), depth_mm=solid.depth_mm)
+    return dict(execute(made).solids)
 
 
 def drawing() -> Drawing:

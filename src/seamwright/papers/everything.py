@@ -16,10 +16,10 @@ from seamwright.papers.pages import Page
 from seamwright.papers.sheets import bench_sheets
 from seamwright.papers.sticks import sticks_csv
 from seamwright.papers.templates import templates
-from seamwright.pictures import Looks, Ruler, looks, panel, svg
+from seamwright.pictures import Looks, Ruler, Shelf, looks, panel, svg
 from seamwright.pictures.space import exploded, glb
 from seamwright.pictures.space.exploded import offsets, prisms_of
-from seamwright.pictures.timber import Age, WorkedShelf, from_plan, paint, png
+from seamwright.pictures.timber import Age, from_plan, paint, png
 from seamwright.plan import Laminate, Plan
 
 
@@ -55,7 +55,7 @@ def write_set(
     plan: Plan,
     drawing: Drawing,
     *,
-    shelf: WorkedShelf,
+    shelf: Shelf,
     page: Page = Page.LETTER,
     ruler: Ruler | None = None,
     parts: frozenset[Part] = frozenset(Part),
@@ -99,7 +99,7 @@ def write_set(
 class _Press:
     plan: Plan
     drawing: Drawing
-    shelf: WorkedShelf
+    shelf: Shelf
     page: Page
     ruler: Ruler
     looks: Looks

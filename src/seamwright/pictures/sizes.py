@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from fractions import Fraction
 
-from seamwright.design.model import Unit
+from seamwright.lengths import INCH_MM, ShopFraction, Unit, decimal_text, exact_mm, shop_fraction
 
-_INCH_MM = Fraction(127, 5)
+_THOUSANDTHS = 1000
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -17,7 +17,7 @@ class Ruler:
 
     Attributes:
         unit: the unit that stands first and large.
-        denominator: finest mark on the inch rule, 16, 32 or 64.
+        denominator: finest mark on the inch rule: 2, 4, 8, 16, 32 or 64.
     """
 
     unit: Unit = Unit.INCH
@@ -29,12 +29,7 @@ class Ruler:
         >>> Ruler().inch(34.925), Ruler().inch(0.1), Ruler().inch(22.0)
         ('1-3/8″', '0″', '55/64″')
         """
-        whole, part, _ = self._mark(mm)
-        minus = "-" if mm < 0.0 and (whole or part) else ""
-        if not part:
-            return f"{minus}{whole}″"
-        lead = f"{whole}-" if whole else ""
-        return f"{minus}{lead}{part.numerator}/{part.denominator}″"
+        return _marked(shop_fraction(mm, self.denominator))
 
     def off(self, mm: float) -> str:
         """What the mark leaves out, in thousandths of an inch; "" where it rounds to nothing.
@@ -42,8 +37,8 @@ class Ruler:
         >>> Ruler().off(22.0), Ruler().off(34.925)
         ('+ .007″', '')
         """
-        _, _, rest = self._mark(mm)
-        thousandths = math.floor(abs(rest) / _INCH_MM * 1000 + Fraction(1, 2))
+        rest = shop_fraction(mm, self.denominator).remainder_mm
+        thousandths = math.floor(abs(rest) / INCH_MM * _THOUSANDTHS + Fraction(1, 2))
         if not thousandths:
             return ""
         return f"{'+' if rest > 0 else '−'} .{thousandths:03d}″"
@@ -54,9 +49,7 @@ class Ruler:
         >>> Ruler().mm(25.35), Ruler().mm(22.0)
         ('25.4 mm', '22.0 mm')
         """
-        tenths = math.floor(abs(_exact(mm)) * 10 + Fraction(1, 2))
-        minus = "-" if mm < 0.0 and tenths else ""
-        return f"{minus}{tenths // 10}.{tenths % 10} mm"
+        return f"{decimal_text(exact_mm(mm), 1)} mm"
 
     def first(self, mm: float) -> str:
         """The length in the unit that leads."""
@@ -83,17 +76,15 @@ class Ruler:
         >>> Ruler().about(75.0), Ruler(unit=Unit.MM).about(75.2)
         ('3″ (75 mm)', '76 mm (3″)')
         """
-        eighths = math.ceil(_exact(mm) * 8 / _INCH_MM)
-        inch = replace(self, denominator=8).inch(float(eighths * _INCH_MM / 8))
-        whole = f"{math.ceil(_exact(mm))} mm"
+        eighths = Fraction(math.ceil(exact_mm(mm) * 8 / INCH_MM), 8)
+        inch = _marked(shop_fraction(eighths * INCH_MM, 8))
+        whole = f"{math.ceil(exact_mm(mm))} mm"
         return f"{inch} ({whole})" if self.unit is Unit.INCH else f"{whole} ({inch})"
 
-    def _mark(self, mm: float) -> tuple[int, Fraction, Fraction]:
-        exact = abs(_exact(mm))
-        steps = math.floor(exact * self.denominator / _INCH_MM + Fraction(1, 2))
-        whole, part = divmod(steps, self.denominator)
-        rest = exact - Fraction(steps, self.denominator) * _INCH_MM
-        return whole, Fraction(part, self.denominator), rest if mm >= 0.0 else -rest
+
+def _marked(mark: ShopFraction) -> str:
+    """The mark in figures with a true double prime."""
+    return mark.text.replace('"', "″")
 
 
 def degrees(angle_deg: float) -> str:
@@ -103,7 +94,3 @@ def degrees(angle_deg: float) -> str:
     ('45°', '22.5°', '26.57°')
     """
     return f"{angle_deg:.2f}".rstrip("0").rstrip(".") + "°"
-
-
-def _exact(mm: float) -> Fraction:
-    return Fraction(round(mm * 10**9), 10**9)

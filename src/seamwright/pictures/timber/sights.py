@@ -2,14 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import Protocol
 
+from seamwright.bench import Carried, Shelf
 from seamwright.design import Drawing
 from seamwright.geometry import IDENTITY, Line, Motion, Point, Polygon, centroid
-from seamwright.pictures.solids import Solid
-from seamwright.plan import Laminate, Mill, Plan, Resaw, Slice, Step, Surface, Trim, outputs
+from seamwright.plan import Laminate, Mill, Plan, Resaw, Slice, Surface, Trim, outputs
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -45,30 +43,6 @@ def from_drawing(drawing: Drawing) -> tuple[Sight, ...]:
     )
 
 
-class Done(Protocol):
-    """One step as the virtual bench carried it out."""
-
-    @property
-    def step(self) -> Step:
-        """The step."""
-
-    @property
-    def places(self) -> tuple[Motion, ...]:
-        """For a slice, where each piece lay in its bar: motions from the made kind's frame."""
-
-
-class WorkedShelf(Protocol):
-    """A shelf that remembers how each step was done."""
-
-    @property
-    def solids(self) -> tuple[tuple[str, Solid], ...]:
-        """(kind, one part of it)."""
-
-    @property
-    def steps(self) -> Sequence[Done]:
-        """What each step did."""
-
-
 @dataclass(frozen=True, slots=True)
 class _Root:
     """Where a piece comes from.
@@ -88,7 +62,7 @@ class _Root:
     inwards: float
 
 
-def from_plan(plan: Plan, shelf: WorkedShelf, *, kind: str = "") -> tuple[Sight, ...]:
+def from_plan(plan: Plan, shelf: Shelf, *, kind: str = "") -> tuple[Sight, ...]:
     """The show face of the board (or of any kind), every piece traced back to its stick.
 
     Equal parts are used up in the order they were made, so neighbours on the board are often
@@ -116,7 +90,7 @@ def from_plan(plan: Plan, shelf: WorkedShelf, *, kind: str = "") -> tuple[Sight,
 class _Tracer:
     """Follows parts back through the steps, using each part up once."""
 
-    def __init__(self, plan: Plan, shelf: WorkedShelf) -> None:
+    def __init__(self, plan: Plan, shelf: Shelf) -> None:
         self._solids = dict(shelf.solids)
         self._makers = {kind: done for done in shelf.steps for kind in outputs(done.step)}
         self._kerf_mm = plan.shop.saws.resaw_kerf_mm
@@ -159,7 +133,7 @@ class _Tracer:
                 found.append((placed.at.polygon(outline), moved))
         return self._matched(step.makes, IDENTITY, found)
 
-    def _sliced(self, done: Done, step: Slice, kind: str, number: int) -> tuple[_Root, ...]:
+    def _sliced(self, done: Carried, step: Slice, kind: str, number: int) -> tuple[_Root, ...]:
         is_rest = kind == step.rest
         bar = number if is_rest else number // step.per_bar
         if (step.makes, bar) not in self._bars:

@@ -60,7 +60,13 @@ class Sheet:
             "settings": self._settings(step),
             "inset": self._inset(step),
             "compact": isinstance(step, Mill),
-            "doing": doing(step, plan=self.plan, drawing=self.drawing, ruler=self.ruler),
+            "doing": doing(
+                step,
+                plan=self.plan,
+                drawing=self.drawing,
+                solids=self.solids,
+                ruler=self.ruler,
+            ),
             "cautions": cautions.for_step(step, taken, self.plan.shop, self.ruler),
             "ticks": _ticks(step),
             "blanks": _blanks(step),
@@ -116,17 +122,17 @@ class Sheet:
 
     def _settings(self, step: Step) -> list[Content]:
         settings = set_ups(step)
-        numbered = isinstance(step, Trim) and len(settings) > 1
+        leads = _leads(step, len(settings))
         rows = [
             row
-            for number, set_up in enumerate(settings, start=1)
-            for row in self._setting(set_up, step, f"cut {number}, " if numbered else "")
+            for set_up, lead in zip(settings, leads, strict=True)
+            for row in self._setting(set_up, step, lead)
         ]
         if isinstance(step, Laminate):
             rows.append(
                 {
                     "name": "Clamps",
-                    "first": f"{len(step.parts) - 1} glue lines",
+                    "first": f"{len(step.parts) - 1} glue line{_s(len(step.parts) - 1)}",
                     "second": f"each · {step.clampings} clamping{_s(step.clampings)}",
                     "note": "",
                 }
@@ -139,13 +145,13 @@ class Sheet:
             {
                 "name": f"{lead}{set_up.machine.value}: {_WHAT[set_up.machine]}",
                 "first": self.ruler.first(set_up.size_mm),
-                "second": self._rest(set_up.size_mm),
+                "second": self.ruler.rest(set_up.size_mm),
                 "note": note,
             }
         ]
         if set_up.machine is Machine.SLED:
             square = abs(set_up.angle_deg - 90.0) < 1e-6
-            both = isinstance(step, Slice) and step.head_to_tail
+            both = isinstance(step, Slice) and step.head_to_tail and step.second_set_up is None
             rows.append(
                 {
                     "name": f"{lead}angle between blade and fence",
@@ -155,11 +161,6 @@ class Sheet:
                 }
             )
         return rows
-
-    def _rest(self, mm: float) -> str:
-        off = self.ruler.off(mm)
-        other = self.ruler.second(mm)
-        return f"{off} · {other}" if off else other
 
     def _becomes(self, step: Step) -> str:
         size = part_size(self.solids[step.makes], self.ruler)
@@ -180,6 +181,15 @@ _WHAT = {
     Machine.SLED: "stop",
     Machine.RESAW_FENCE: "fence",
 }
+
+
+def _leads(step: Step, count: int) -> tuple[str, ...]:
+    """Which cuts each setting is for, where there are several."""
+    if isinstance(step, Trim) and count > 1:
+        return tuple(f"cut {number}, " for number in range(1, count + 1))
+    if isinstance(step, Slice) and count > 1:
+        return ("odd cuts, ", "even cuts, ")
+    return ("",) * count
 
 
 def shown(picture: Picture) -> Content:

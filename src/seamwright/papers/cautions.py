@@ -56,11 +56,11 @@ def _slicing(step: Slice, taken: Solid | None, ruler: Ruler) -> tuple[str, ...]:
     told = ["Hold-down on the bar; the stop must be clear of the piece once it is cut off."]
     if step.set_up.size_mm < _SMALL_MM:
         told.append(
-            f"Small pieces: hands at least {ruler.first(_SMALL_MM)} from the blade; "
+            f"Small pieces: hands at least {ruler.about(_SMALL_MM)} from the blade; "
             "let the blade stop before you pick one up."
         )
     if taken is not None and box(taken)[2] - box(taken)[0] < 305.0:
-        told.append(f"The bar is short (under {ruler.first(304.8)}): clamp it to the sled.")
+        told.append(f"The bar is short (under {ruler.about(304.8)}): clamp it to the sled.")
     return tuple(told)
 
 
@@ -70,7 +70,7 @@ def _trimming(taken: Solid | None, ruler: Ruler) -> tuple[str, ...]:
         x0, y0, x1, y1 = box(taken)
         if min(x1 - x0, y1 - y0) < 2.0 * _SMALL_MM:
             told.append(
-                f"Small part: hold it with a toggle clamp, hands {ruler.first(_SMALL_MM)} away."
+                f"Small part: hold it with a toggle clamp, hands {ruler.about(_SMALL_MM)} away."
             )
     return tuple(told)
 
@@ -82,7 +82,7 @@ def _planing(taken: Solid | None, shop: Shop, ruler: Ruler) -> tuple[str, ...]:
         least = shop.limits.stick_min_length_mm
         if max(x1 - x0, y1 - y0) < least:
             told.append(
-                f"Shorter than {ruler.first(least)}: not through the planer by itself; "
+                f"Shorter than {ruler.about(least)}: not through the planer by itself; "
                 "use a drum sander, a carrier with stops, or a hand plane."
             )
     if taken is not None and any(abs(piece.grain_deg) > 1.0 for piece in taken.pieces):

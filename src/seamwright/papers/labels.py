@@ -251,7 +251,7 @@ def _woods(solid: Solid, drawing: Drawing) -> str:
 
 def _size(solid: Solid, ruler: Ruler) -> str:
     x0, y0, x1, y1 = box(solid)
-    return " × ".join(ruler.first(mm) for mm in (x1 - x0, y1 - y0, solid.depth_mm))
+    return ruler.sizes(x1 - x0, y1 - y0, solid.depth_mm)
 
 
 def _then(plan: Plan, kind: str) -> str:

@@ -149,18 +149,13 @@ def _row(stick: Stick, ruler: Ruler) -> Content:
         "rough": stick.rough,
         "count": stick.count,
     } | {
-        name: {"first": ruler.first(mm), "second": _second(mm, ruler)}
+        name: {"first": ruler.first(mm), "second": ruler.rest(mm)}
         for name, mm in (
             ("depth", stick.depth_mm),
             ("width", stick.width_mm),
             ("length", stick.length_mm),
         )
     }
-
-
-def _second(mm: float, ruler: Ruler) -> str:
-    off = ruler.off(mm)
-    return f"{off} · {ruler.second(mm)}" if off else ruler.second(mm)
 
 
 def _wood(listed: tuple[Stick, ...], ruler: Ruler) -> list[Content]:

@@ -3,8 +3,12 @@
 from __future__ import annotations
 
 from seamwright.design import Drawing
-from seamwright.pictures import Ruler, Solid, box
+from seamwright.papers.templates.shapes import outer_leans
+from seamwright.pictures import Ruler, Solid, Solids, box, degrees
 from seamwright.plan import Laminate, Mill, Plan, Resaw, Slice, Step, Surface, Trim
+
+_HANDHOLD_MM = 25.0
+"""A remainder shorter than this is only an offcut."""
 
 
 def title(step: Step, drawing: Drawing) -> str:
@@ -25,19 +29,21 @@ def title(step: Step, drawing: Drawing) -> str:
 def part_size(solid: Solid, ruler: Ruler) -> str:
     """Width by height by depth, in the leading unit."""
     x0, y0, x1, y1 = box(solid)
-    return " × ".join(ruler.first(mm) for mm in (x1 - x0, y1 - y0, solid.depth_mm))
+    return ruler.sizes(x1 - x0, y1 - y0, solid.depth_mm)
 
 
-def doing(step: Step, *, plan: Plan, drawing: Drawing, ruler: Ruler) -> tuple[str, ...]:
+def doing(
+    step: Step, *, plan: Plan, drawing: Drawing, solids: Solids, ruler: Ruler
+) -> tuple[str, ...]:
     """The work of a step, in order."""
     if isinstance(step, Mill):
         return _milling(step, plan, drawing, ruler)
     if isinstance(step, Slice):
-        return _slicing(step, plan, ruler)
+        return _slicing(step, plan, solids[step.takes], ruler)
     if isinstance(step, Trim):
         return _trimming(step)
     if isinstance(step, Laminate):
-        return _gluing(step)
+        return _gluing(step, solids)
     if isinstance(step, Resaw):
         return _resawing(step, ruler)
     return _planing(step, ruler)
@@ -56,8 +62,8 @@ def _milling(step: Mill, plan: Plan, drawing: Drawing, ruler: Ruler) -> tuple[st
     )
 
 
-def _slicing(step: Slice, plan: Plan, ruler: Ruler) -> tuple[str, ...]:
-    tail = plan.shop.allowances.tail_mm
+def _slicing(step: Slice, plan: Plan, bar: Solid, ruler: Ruler) -> tuple[str, ...]:
+    tail = box(bar)[2] - step.cuts[-1].at_mm
     cuts = len(step.cuts)
     told = [
         "Chalk the triangle over the whole bar and one arrow on each slice, as drawn, "
@@ -85,7 +91,7 @@ def _slicing(step: Slice, plan: Plan, ruler: Ruler) -> tuple[str, ...]:
         following = plan.users(step.rest)
         number = f"in step {plan.number(following[0].makes)}" if following else "later"
         told.append(f"What remains of the bar is {step.rest}: it is sliced on {number}.")
-    else:
+    elif tail > _HANDHOLD_MM:
         told.append(f"The tail, about {ruler.about(tail)}, stays uncut: it keeps your hands away.")
     told.append("Stack the slices in the triangle's order.")
     return tuple(told)
@@ -104,7 +110,7 @@ def _trimming(step: Trim) -> tuple[str, ...]:
     return tuple(told)
 
 
-def _gluing(step: Laminate) -> tuple[str, ...]:
+def _gluing(step: Laminate, solids: Solids) -> tuple[str, ...]:
     over = sum(1 for placed in step.parts if placed.at.over)
     told = [
         f"Lay {len(step.parts)} parts out dry as drawn, every arrow as shown" + _face_down(over),
@@ -112,6 +118,10 @@ def _gluing(step: Laminate) -> tuple[str, ...]:
         "Glue, bring together in the triangle's order, press flat with cauls, clamp across.",
         "Wipe, leave in the clamps as the glue's label says; scrape before you machine.",
     ]
+    leans = sorted({round(lean, 2) for lean, _ in outer_leans(step, solids)})
+    if leans:
+        angles = " and ".join(degrees(lean) for lean in leans)
+        told.insert(2, f"Outer faces lean {angles}: clamp against blocks cut to the template.")
     if step.count > 1:
         told.insert(0, f"{step.count} equal glue-ups.")
     return tuple(told)

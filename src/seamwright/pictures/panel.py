@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from seamwright.design import Drawing
-from seamwright.geometry import bounds, inner_point
+from seamwright.geometry import Line, Point, Polygon, bounds, inner_point
 from seamwright.pictures.dimensions import SMALL_MM, dimension, scaled, sign
 from seamwright.pictures.hatching import wood
 from seamwright.pictures.looks import INK, Looks
@@ -17,6 +17,7 @@ from seamwright.pictures.primitives import (
     Text,
     Weight,
     framed,
+    text_box,
     text_width_mm,
 )
 from seamwright.pictures.sizes import Ruler
@@ -48,10 +49,11 @@ def panel(
         outline = scaled(patch.points, scale)
         items += wood(outline, grain_deg=patch.grain_deg, look=looks[patch.wood])
     if names:
-        for patch in drawing.patches:
-            outline = scaled(patch.points, scale)
-            if _fits(patch.name, outline):
-                items.append(sign(inner_point(outline), patch.name, size_mm=_NAME_MM))
+        items.extend(
+            name
+            for patch in drawing.patches
+            if (name := _name(patch.name, scaled(patch.points, scale))) is not None
+        )
     edge = scaled(drawing.outline, scale)
     items.append(Path(points=edge, closed=True, ink=Ink(line=INK, width_mm=0.6), layer=Layer.CUT))
     if sizes:
@@ -61,10 +63,23 @@ def panel(
     return framed(items, title=title)
 
 
-def _fits(name: str, outline: tuple[tuple[float, float], ...]) -> bool:
-    x0, y0, x1, y1 = bounds(outline)
-    room = 0.5 if len(outline) == 3 else 0.7
-    return text_width_mm(name, _NAME_MM) < room * (x1 - x0) and (y1 - y0) * room > _NAME_MM * 1.3
+def _name(text: str, outline: Polygon) -> Text | None:
+    """A patch's name in its middle, smaller where it must be; None where it does not fit."""
+    at = inner_point(outline)
+    for size in (_NAME_MM, 0.75 * _NAME_MM):
+        name = sign(at, text, size_mm=size)
+        if all(_holds(outline, corner) for corner in text_box(name)):
+            return name
+    return None
+
+
+def _holds(outline: Polygon, spot: Point) -> bool:
+    """Whether a spot lies left of every edge: true inside a convex outline."""
+    return all(
+        Line.through(a, b).side(spot) > 0.2
+        for a, b in zip(outline, outline[1:] + outline[:1], strict=True)
+        if a != b
+    )
 
 
 def _overall(drawing: Drawing, ruler: Ruler, scale: float) -> list[Item]:

@@ -70,6 +70,27 @@ class Ruler:
             return f"{inch} ({self.mm(mm)})"
         return f"{self.mm(mm)} ({inch})"
 
+    def rest(self, mm: float) -> str:
+        """What stands small beside `first`: the part a mark leaves out, and the other unit.
+
+        >>> Ruler().rest(22.0), Ruler(unit=Unit.MM).rest(22.0), Ruler().rest(34.925)
+        ('+ .007″ · 22.0 mm', '55/64″ + .007″', '34.9 mm')
+        """
+        off = self.off(mm)
+        if self.unit is Unit.INCH:
+            return f"{off} · {self.mm(mm)}" if off else self.mm(mm)
+        return f"{self.inch(mm)} {off}".rstrip()
+
+    def sizes(self, *lengths_mm: float) -> str:
+        """Several lengths of one part in the leading unit.
+
+        >>> Ruler().sizes(34.925, 22.0), Ruler(unit=Unit.MM).sizes(34.925, 22.0)
+        ('1-3/8″ × 55/64″', '34.9 × 22.0 mm')
+        """
+        if self.unit is Unit.INCH:
+            return " × ".join(self.inch(mm) for mm in lengths_mm)
+        return " × ".join(self.mm(mm).removesuffix(" mm") for mm in lengths_mm) + " mm"
+
     def about(self, mm: float) -> str:
         """The length rounded up to the next 1/8 in and the next whole millimetre, for rough work.
 

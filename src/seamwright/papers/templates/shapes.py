@@ -15,7 +15,7 @@ from seamwright.geometry import (
     distance,
     sin_deg,
 )
-from seamwright.pictures import Shelf, Solid, degrees
+from seamwright.pictures import Shelf, Solids, degrees
 from seamwright.plan import Laminate, Machine, Plan, set_ups
 
 _LEG_MM = 150.0
@@ -102,13 +102,13 @@ def _wedge(off_deg: float) -> Shape:
     return Shape(outline=outline, label=degrees(off_deg))
 
 
-def blocks(plan: Plan, solids: dict[str, Solid]) -> tuple[Template, ...]:
+def blocks(plan: Plan, solids: Solids) -> tuple[Template, ...]:
     """Wedges that bring slanted outer faces of a glue-up square to the clamps."""
     wanted: dict[float, tuple[float, list[str]]] = {}
     for step in plan.steps:
         if not isinstance(step, Laminate):
             continue
-        for lean, long in _outer_leans(step, solids):
+        for lean, long in outer_leans(step, solids):
             told = wanted.setdefault(round(lean, 3), (long, []))[1]
             if step.makes not in told:
                 told.append(step.makes)
@@ -123,7 +123,7 @@ def blocks(plan: Plan, solids: dict[str, Solid]) -> tuple[Template, ...]:
     )
 
 
-def _outer_leans(step: Laminate, solids: dict[str, Solid]) -> list[tuple[float, float]]:
+def outer_leans(step: Laminate, solids: Solids) -> list[tuple[float, float]]:
     """(lean against the glue lines [°], length [mm]) of the two faces the clamps press on.
 
     The face on each side is the edge of the hull through its outermost corner that leans least;

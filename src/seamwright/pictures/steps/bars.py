@@ -37,6 +37,8 @@ from seamwright.plan import SawCut, Slice
 
 _GAP_MM = 7.0
 """Room of a break in a long bar, on the page."""
+_ROW_MM = 5.2
+"""Room a cut's number takes; closer ones stand in a second row."""
 _LEAST_MM = 20.0
 """A bar is drawn at least this wide on the page, if need be with a break in its length."""
 
@@ -106,7 +108,7 @@ def _window(
 ) -> _Window:
     length = ends[1] - ends[0]
     room = easel.width_mm - 26.0
-    whole = min(room / length, (easel.height_mm - 26.0) / height, 1.6)
+    whole = min(room / length, (easel.height_mm - 28.0) / height, 1.6)
     if whole * height >= _LEAST_MM or len(cuts) < 5:
         return _Window(whole, ((ends[0], ends[1], -ends[0] * whole),))
     pitch = (cuts[-1].at_mm - cuts[0].at_mm) / (len(cuts) - 1)
@@ -203,14 +205,17 @@ def _between(a: SawCut, b: SawCut, kerf_mm: float, low: float, high: float) -> P
 
 def _numbers(cuts: tuple[SawCut, ...], window: _Window, high: float) -> list[Item]:
     items: list[Item] = []
-    last_x = -1e9
+    last = {0.0: -1e9, _ROW_MM: -1e9}
     for number, cut in enumerate(cuts, start=1):
         lean = cos_deg(cut.angle_deg) / sin_deg(cut.angle_deg)
         at = window.place(cut.at_mm + high * lean, high)
-        if at is None or (at[0] - last_x < 5.4 and number != len(cuts)):
+        if at is None:
             continue
-        last_x = at[0]
-        centre = (at[0] + 0.5, at[1] + 4.0)
+        rise = next((row for row, x in last.items() if at[0] - x >= _ROW_MM), None)
+        if rise is None:
+            continue
+        last[rise] = at[0]
+        centre = (at[0] + 0.5, at[1] + 4.0 + rise)
         items.append(
             Disc(centre=centre, radius_mm=2.3, ink=Ink(line=INK, fill=PAPER, width_mm=0.25))
         )

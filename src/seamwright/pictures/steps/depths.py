@@ -76,20 +76,17 @@ def _strip(long: float, low: float, high: float) -> Polygon:
 
 
 def _edge_view(solid: Solid, easel: Easel, long: float, high: float) -> list[Item]:
-    """The lower edge of a part, its seams where they meet that edge."""
+    """A part from its lower edge."""
     wide, _ = size_of(solid)
-    low = min(y for piece in solid.pieces for _, y in piece.points)
     left = min(x for piece in solid.pieces for x, _ in piece.points)
     items: list[Item] = [Path(points=_strip(long, 0.0, high), closed=True, ink=Ink(fill="#eeeae0"))]
-    for piece in solid.pieces:
-        foot = [x for x, y in piece.points if y - low < 0.01]
-        if len(foot) >= 2:
-            a, b = ((min(foot) - left) * long / wide, (max(foot) - left) * long / wide)
-            shape = ((a, 0.0), (b, 0.0), (b, high), (a, high))
-            fill = easel.looks[piece.wood].fill
-            items.append(
-                Path(points=shape, closed=True, ink=Ink(fill=fill, line=QUIET, width_mm=0.15))
-            )
+    # far pieces first, so that the edge nearest to the viewer stays on top
+    for piece in sorted(solid.pieces, key=lambda p: -min(y for _, y in p.points)):
+        across = [(x - left) * long / wide for x, _ in piece.points]
+        a, b = min(across), max(across)
+        shape = ((a, 0.0), (b, 0.0), (b, high), (a, high))
+        ink = Ink(fill=easel.looks[piece.wood].fill, line=QUIET, width_mm=0.15)
+        items.append(Path(points=shape, closed=True, ink=ink))
     items.append(Path(points=_strip(long, 0.0, high), closed=True, ink=Ink(line=INK, width_mm=0.3)))
     return items
 

@@ -16,7 +16,6 @@ def mill_picture(step: Mill, easel: Easel) -> Picture:
     """A stick from its show face, broken where it is long, and its end beside it."""
     room = easel.width_mm - 62.0
     scale = min((easel.height_mm - 11.0) / step.width_mm, 22.0 / step.depth_mm, 1.0)
-    scale = max(scale, 0.18)
     face = _face(step, easel, scale, room)
     return beside((face, _end(step, easel, scale)), gap_mm=10.0, title=face.title)
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from seamwright.bench import Piece, Shelf, Solid
-from seamwright.geometry import Point, bounds
+from seamwright.geometry import Point, bounds, centroid
 
 __all__ = ["Piece", "Shelf", "Solid", "Solids", "box", "middle"]
 
@@ -19,6 +19,5 @@ def box(solid: Solid) -> tuple[float, float, float, float]:
 
 
 def middle(solid: Solid) -> Point:
-    """Middle of that box: where the part's arrow is drawn."""
-    x0, y0, x1, y1 = box(solid)
-    return ((x0 + x1) / 2.0, (y0 + y1) / 2.0)
+    """Middle of a part: where its arrow is drawn, inside it whatever its shape."""
+    return centroid(solid.hull)

@@ -12,6 +12,7 @@ from seamwright.geometry import (
     Point,
     Polygon,
     bounds,
+    centroid,
     clip,
     cos_deg,
     sin_deg,
@@ -188,8 +189,7 @@ def _chalk(step: Slice, easel: Easel, window: _Window, heights: tuple[float, flo
     x0, y0, x1, y1 = bounds(p for outline in shown for p in outline)
     items = triangle(shown, across_deg=0.0, box=(x0, y0, x1, y1))
     for number, piece in enumerate(pieces):
-        a, b, c, d = bounds(piece)
-        at = window.place((a + c) / 2.0, (b + d) / 2.0)
+        at = window.place(*centroid(piece))
         if at is None or len(window.show(piece)) != 1:
             continue
         turned = step.head_to_tail and number % 2 == 1

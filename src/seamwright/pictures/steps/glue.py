@@ -148,9 +148,11 @@ def _glued(step: Laminate, easel: Easel, scale: float) -> Picture:
     x0, y0, x1, y1 = bounds(p for outline in outlines for p in outline)
     wide, high = size_of(made)
     whole = tuple(p for outline in outlines for p in outline)
-    centre = ((x0 + x1) / 2.0, (y0 + y1) / 2.0)
+    x, y = middle(made)
     length = reach(whole)
-    items += part_arrow(centre, length_mm=length, at=Motion(), name=step.makes, name_mm=4.0)
+    items += part_arrow(
+        (x * scale, y * scale), length_mm=length, at=Motion(), name=step.makes, name_mm=4.0
+    )
     items += dimension((x1, y0), (x0, y0), size_mm=wide, ruler=easel.ruler, offset_mm=5.0)
     items += dimension((x0, y0), (x0, y1), size_mm=high, ruler=easel.ruler, offset_mm=5.0)
     return framed(items, title="glued")

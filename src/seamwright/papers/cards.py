@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from seamwright.design import Drawing
+from seamwright.geometry import Line
 from seamwright.papers import cautions
 from seamwright.papers.wording import doing, part_size, title
 from seamwright.pictures import (
@@ -25,12 +26,13 @@ from seamwright.plan import Laminate, Machine, Mill, Plan, SetUp, Slice, Step, T
 
 Content = dict[str, object]
 
-_HEIGHTS_MM = (46.0, 84.0, 128.0)
-"""Room for a drawing: half a page, most of one, all that a page can give [mm]."""
+_HEIGHTS_MM = (46.0, 62.0, 84.0, 128.0)
+"""Room for a drawing: from a third of a page to all that one can give [mm]."""
 _MILL_MM = 30.0
+_MILL_WIDE_MM = 124.0
 _NEARLY = 0.72
 """A drawing this near to its largest size is large enough."""
-_LEGIBLE_MM = 34.0
+_LEGIBLE_MM = 26.0
 """So is one whose part is drawn this wide [mm]."""
 _FEW = 6
 """Parts that still have room for their names in a small drawing."""
@@ -82,7 +84,7 @@ class Sheet:
     def _picture(self, step: Step) -> Picture:
         """The drawing in the least room that shows it well."""
         if isinstance(step, Mill):
-            return step_picture(step, self._easel(_MILL_MM))
+            return step_picture(step, replace(self._easel(_MILL_MM), width_mm=_MILL_WIDE_MM))
         best = step_scale(step, self._easel(_HEIGHTS_MM[-1]))
         for height in _HEIGHTS_MM:
             easel = self._easel(height)
@@ -122,7 +124,7 @@ class Sheet:
 
     def _settings(self, step: Step) -> list[Content]:
         settings = set_ups(step)
-        leads = _leads(step, len(settings))
+        leads = _leads(step, settings, self.solids)
         rows = [
             row
             for set_up, lead in zip(settings, leads, strict=True)
@@ -143,7 +145,7 @@ class Sheet:
         note = f"set from a real {set_up.match}, not from the ruler" if set_up.match else ""
         rows: list[Content] = [
             {
-                "name": f"{lead}{set_up.machine.value}: {_WHAT[set_up.machine]}",
+                "name": f"{lead}{set_up.machine.value}: {_what(set_up, step)}",
                 "first": self.ruler.first(set_up.size_mm),
                 "second": self.ruler.rest(set_up.size_mm),
                 "note": note,
@@ -183,18 +185,34 @@ _WHAT = {
 }
 
 
-def _leads(step: Step, count: int) -> tuple[str, ...]:
+def _leads(step: Step, settings: tuple[SetUp, ...], solids: Solids) -> tuple[str, ...]:
     """Which cuts each setting is for, where there are several."""
-    if isinstance(step, Trim) and count > 1:
-        return tuple(f"cut {number}, " for number in range(1, count + 1))
-    if isinstance(step, Slice) and count > 1:
+    if len(settings) < 2:
+        return ("",) * len(settings)
+    if isinstance(step, Slice):
         return ("odd cuts, ", "even cuts, ")
-    return ("",) * count
+    if not isinstance(step, Trim):
+        return ("",) * len(settings)
+    found: dict[int, list[str]] = {index: [] for index in range(len(settings))}
+    for number, cut in enumerate(step.cuts, start=1):
+        line = Line.at_angle((cut.x_mm, cut.y_mm), cut.angle_deg)
+        stays = max(line.side(point) for point in solids[step.makes].hull)
+        index = min(found, key=lambda i: abs(settings[i].size_mm - stays))
+        found[index].append(str(number))
+    return tuple(
+        f"cut{_s(len(told))} {' and '.join(told)}, " if told else "" for told in found.values()
+    )
 
 
 def shown(picture: Picture) -> Content:
     """A picture as layouts take it."""
     return {"svg": svg(picture), "alt": picture.title, "width": picture.width_mm}
+
+
+def _what(set_up: SetUp, step: Step) -> str:
+    if isinstance(step, Trim):
+        return "what stays"
+    return _WHAT[set_up.machine]
 
 
 def _leaning(angle_deg: float) -> str:

@@ -106,7 +106,10 @@ def _trimming(step: Trim) -> tuple[str, ...]:
             f"Cuts 1 to {len(step.cuts)} in order; the grey parts fall away. Make one cut on all "
             "parts before you change the setting."
         )
-    told.append("Test the first one against its neighbour before you cut the rest.")
+    told.append(
+        "“What stays” is measured square to the cut. Test the first one against its neighbour "
+        "before you cut the rest."
+    )
     return tuple(told)
 
 

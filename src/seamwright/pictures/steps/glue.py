@@ -27,6 +27,9 @@ _APART_MM = 3.2
 """Gap between parts laid out, on the page; less where there are many."""
 _LARGEST = 1.4
 _DIAGONAL = 0.7071
+_UPRIGHT = 0.94
+"""Glue lines within 20° of level: names stand beside the parts."""
+_RIM_MM = 0.5
 
 
 @dataclass(frozen=True, slots=True)
@@ -96,7 +99,7 @@ def _laid_out(step: Laminate, easel: Easel, layout: Layout) -> Picture:
     box = bounds(p for shape in shapes for p in shape)
     items += triangle(shapes, across_deg=normal % 360.0, box=box)
     items += arrows
-    items += _squeeze(box, nx, ny)
+    items += _squeeze(shapes, nx, ny)
     return framed(items, title="laid out")
 
 
@@ -117,7 +120,7 @@ def _named(at: Point, whole: Polygon, placed: Placed, normal: tuple[float, float
     if wide < room and y1 - y0 > SMALL_MM * 1.2:
         x = at[0] + wide / 2.0 + length / 2.0 + 1.5
         return [*items, sign((x, at[1]), text, weight=Weight.BOLD)]
-    if abs(normal[1]) > abs(normal[0]):
+    if abs(normal[1]) > _UPRIGHT:
         beside = (x1 + 2.0 + wide / 2.0, (y0 + y1) / 2.0)
         return [*items, sign(beside, text, size_mm=_NAME_MM)]
     if text_width_mm(part, _NAME_MM) < x1 - x0 and y1 - y0 > length + 8.0:
@@ -129,16 +132,24 @@ def _named(at: Point, whole: Polygon, placed: Placed, normal: tuple[float, float
     return [*items, sign(above, part, size_mm=_NAME_MM, angle_deg=90.0 if narrow else 0.0)]
 
 
-def _squeeze(box: tuple[float, float, float, float], nx: float, ny: float) -> list[Item]:
-    """Where the clamps press, from both sides, across the glue lines."""
-    x0, y0, x1, y1 = box
-    cx, cy = (x0 + x1) / 2.0, (y0 + y1) / 2.0
-    half = abs(nx) * (x1 - x0) / 2.0 + abs(ny) * (y1 - y0) / 2.0
+def _squeeze(shapes: list[Polygon], nx: float, ny: float) -> list[Item]:
+    """Where the clamps press: from both sides, square to the glue lines, on the outermost part."""
     items: list[Item] = []
     for side in (-1.0, 1.0):
-        head = (cx + side * nx * (half + 1.5), cy + side * ny * (half + 1.5))
-        tail = (cx + side * nx * (half + 7.5), cy + side * ny * (half + 7.5))
-        items += arrow(tail, head, colour=INK, width_mm=0.9, layer=Layer.LABEL)
+        far = max(side * (nx * x + ny * y) for shape in shapes for x, y in shape)
+        rim = [
+            nx * y - ny * x
+            for shape in shapes
+            for x, y in shape
+            if side * (nx * x + ny * y) > far - _RIM_MM
+        ]
+        along = (min(rim) + max(rim)) / 2.0
+
+        def spot(out: float, side: float = side, far: float = far, along: float = along) -> Point:
+            reach_out = side * (far + out)
+            return (nx * reach_out - ny * along, ny * reach_out + nx * along)
+
+        items += arrow(spot(7.5), spot(1.5), colour=INK, width_mm=0.9, layer=Layer.LABEL)
     return items
 
 

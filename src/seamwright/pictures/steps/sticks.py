@@ -14,10 +14,10 @@ from seamwright.plan import Mill
 
 def mill_picture(step: Mill, easel: Easel) -> Picture:
     """A stick from its show face, broken where it is long, and its end beside it."""
-    room = easel.width_mm - 62.0
-    scale = min((easel.height_mm - 11.0) / step.width_mm, 22.0 / step.depth_mm, 1.0)
+    room = easel.width_mm - 54.0
+    scale = min((easel.height_mm - 13.0) / step.width_mm, 17.0 / step.depth_mm, 1.0)
     face = _face(step, easel, scale, room)
-    return beside((face, _end(step, easel, scale)), gap_mm=10.0, title=face.title)
+    return beside((face, _end(step, easel, scale)), gap_mm=5.0, title=face.title)
 
 
 def _face(step: Mill, easel: Easel, scale: float, room: float) -> Picture:

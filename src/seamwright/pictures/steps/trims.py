@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from seamwright.geometry import Line, Motion, Polygon, bounds, cut_band
+from seamwright.geometry import Line, Motion, Point, Polygon, angle_between, bounds, cut_band
 from seamwright.pictures.dimensions import SMALL_MM, dimension, scaled
-from seamwright.pictures.looks import INK, PAPER
+from seamwright.pictures.looks import CHALK, INK, PAPER
 from seamwright.pictures.marks import part_arrow, reach
 from seamwright.pictures.primitives import (
     Disc,
@@ -20,14 +20,24 @@ from seamwright.pictures.solids import middle
 from seamwright.pictures.steps.easel import Easel, kerf, size_of, waste
 from seamwright.plan import EdgeCut, Trim
 
+_LEVEL = 1e-6
+_TIE_MM = 0.01
+_TRIES = 4
+
 
 def trim_picture(step: Trim, easel: Easel) -> Picture:
     """The part with its cuts in order, and the part that is left with its sizes."""
-    scale = trim_scale(step, easel)
-    before = _before(step, easel, scale)
-    after = _after(step, easel, scale)
     title = f"{step.takes} with {len(step.cuts)} cuts in order, and {step.makes} that is left"
-    return beside((before, after), gap_mm=8.0, title=title)
+    scale = trim_scale(step, easel)
+    for _ in range(_TRIES):
+        both = (_before(step, easel, scale), _after(step, easel, scale))
+        picture = beside(both, gap_mm=8.0, title=title)
+        over = max(picture.width_mm / easel.width_mm, picture.height_mm / easel.height_mm)
+        if over <= 1.0:
+            break
+        # slanted dimensions stand off the part: how far shows only once they are drawn
+        scale *= 0.95 / over
+    return picture
 
 
 def trim_scale(step: Trim, easel: Easel) -> float:
@@ -100,4 +110,42 @@ def _after(step: Trim, easel: Easel, scale: float) -> Picture:
     )
     items += dimension((x1, y0), (x0, y0), size_mm=wide, ruler=easel.ruler, offset_mm=5.0)
     items += dimension((x0, y0), (x0, y1), size_mm=high, ruler=easel.ruler, offset_mm=5.0)
+    items += _square_to_cuts(step, easel, scale)
     return framed(items, title="left")
+
+
+def _square_to_cuts(step: Trim, easel: Easel, scale: float) -> list[Item]:
+    """What stays, square to each slanted cut: the size the stop is set to."""
+    hull = easel.solids[step.makes].hull
+    items: list[Item] = []
+    told: set[tuple[int, int]] = set()
+    for cut in step.cuts:
+        line = Line.at_angle((cut.x_mm, cut.y_mm), cut.angle_deg)
+        stays = max(line.side(point) for point in hull)
+        key = (round(stays * 100), round(angle_between(cut.angle_deg, 0.0) * 100))
+        if min(abs(line.ux), abs(line.uy)) < _LEVEL or key in told:
+            continue
+        told.add(key)
+        far, out = _nearest_way_out(hull, line, stays)
+        foot = (far[0] + line.uy * stays, far[1] - line.ux * stays)
+        offset = (abs(out) * scale + 5.0) * (-1.0 if out >= 0.0 else 1.0)
+        ends = scaled((foot, far), scale)
+        items += dimension(
+            *ends, size_mm=stays, ruler=easel.ruler, offset_mm=offset, colour=CHALK, big_mm=3.8
+        )
+    return items
+
+
+def _nearest_way_out(hull: Polygon, line: Line, stays_mm: float) -> tuple[Point, float]:
+    """A corner farthest from the cut, and how far along the cut the part reaches beyond it.
+
+    Of all such corners, and both ways along, the one with the least to go; ahead is positive.
+    """
+
+    def along(point: Point) -> float:
+        return line.ux * point[0] + line.uy * point[1]
+
+    ahead, behind = max(map(along, hull)), min(map(along, hull))
+    corners = [point for point in hull if line.side(point) > stays_mm - _TIE_MM]
+    ways = [(point, end - along(point)) for point in corners for end in (ahead, behind)]
+    return min(ways, key=lambda way: abs(way[1]))

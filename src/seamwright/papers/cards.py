@@ -33,7 +33,9 @@ _MILL_WIDE_MM = 124.0
 _NEARLY = 0.72
 """A drawing this near to its largest size is large enough."""
 _LEGIBLE_MM = 26.0
-"""So is one whose part is drawn this wide [mm]."""
+"""So is one whose part is drawn this wide [mm] ..."""
+_PIECES = 20
+"""... and as much again for every so many pieces in it."""
 _FEW = 6
 """Parts that still have room for their names in a small drawing."""
 _TICKS = 60
@@ -85,11 +87,12 @@ class Sheet:
         """The drawing in the least room that shows it well."""
         if isinstance(step, Mill):
             return step_picture(step, replace(self._easel(_MILL_MM), width_mm=_MILL_WIDE_MM))
+        legible = _LEGIBLE_MM * (1.0 + len(self.solids[step.makes].pieces) / _PIECES)
         best = step_scale(step, self._easel(_HEIGHTS_MM[-1]))
         for height in _HEIGHTS_MM:
             easel = self._easel(height)
             scale = step_scale(step, easel)
-            if scale >= _NEARLY * best or scale * self._short_side(step) >= _LEGIBLE_MM:
+            if scale >= _NEARLY * best or scale * self._short_side(step) >= legible:
                 return step_picture(step, easel)
         return step_picture(step, self._easel(_HEIGHTS_MM[-1]))
 

@@ -195,3 +195,18 @@ class _Press:
         for age, name in ((Age.NEW, "wood-new.png"), (Age.FIVE_YEARS, "wood-after-five-years.png")):
             picture = paint(sights, looks=self.looks, width_px=1200, height_px=800, age=age)
             yield name, png(picture)
+        yield "wood-after-five-years.txt", _ageing(self.looks).encode()
+
+
+def _ageing(table: Looks) -> str:
+    """What five years do to each wood of the board, in words."""
+    lines = [f"{look.name}: {look.figure.aging}." for look in table.values()]
+    return "\n".join(
+        (
+            "Colour after about five years indoors, out of direct sun.",
+            "Common practice, no source: no colour here was measured.",
+            "",
+            *lines,
+            "",
+        )
+    )

@@ -42,33 +42,48 @@ def part_arrow(
     return items
 
 
-def triangle(
-    polygons: list[Polygon], *, across_deg: float, box: tuple[float, float, float, float]
-) -> list[Item]:
+def triangle(polygons: list[Polygon], *, base: tuple[Point, Point], tip: Point) -> list[Item]:
     """A cabinet-maker's triangle over a lay-up, drawn only where there is wood.
 
     Args:
         polygons: the parts as they lie [page mm].
-        across_deg: direction its point looks in [°]: across the glue lines, or along a bar.
-        box: the room it spans [page mm].
+        base: the ends of its short side, on the first part [page mm].
+        tip: its point, on the last part [page mm].
     """
-    x0, y0, x1, y1 = box
-    if abs(cos_deg(across_deg)) > abs(sin_deg(across_deg)):
-        low, high, mid = y0 + 0.12 * (y1 - y0), y1 - 0.12 * (y1 - y0), (y0 + y1) / 2.0
-        a, b, tip = (x0, low), (x0, high), (x1, mid)
-    else:
-        left, right, mid = x0 + 0.12 * (x1 - x0), x1 - 0.12 * (x1 - x0), (x0 + x1) / 2.0
-        a, b, tip = (left, y0), (right, y0), (mid, y1)
-    share = 0.03
-    base = (_between(a, tip, share), _between(b, tip, share))
     items: list[Item] = []
-    for start, end in ((a, tip), (b, tip), base):
+    for start, end in ((base[0], tip), (base[1], tip), base):
         for piece in _inside(start, end, polygons):
             items.append(Path(points=piece, ink=_HALO, layer=Layer.MARK))
             items.append(Path(points=piece, ink=_CHALK, layer=Layer.MARK))
     return items
 
 
+def across(first: list[Polygon], last: list[Polygon], normal_deg: float) -> Triangle:
+    """Base and tip of a triangle from the first part of a lay-up to the last.
+
+    Args:
+        first, last: outlines of the outermost parts as they lie [page mm].
+        normal_deg: direction from the first to the last, square to the glue lines [°].
+    """
+    nx, ny = cos_deg(normal_deg), sin_deg(normal_deg)
+    points = [p for outline in first for p in outline]
+    along = [nx * y - ny * x for x, y in points]
+    rise = [nx * x + ny * y for x, y in points]
+    middle, half = (min(along) + max(along)) / 2.0, 0.4 * (max(along) - min(along))
+    low = min(rise) + 0.15 * (max(rise) - min(rise))
+    top_points = [p for outline in last for p in outline]
+    top = max(nx * x + ny * y for x, y in top_points)
+    rim = [nx * y - ny * x for x, y in top_points]
+
+    def place(out: float, side: float) -> Point:
+        return (nx * out - ny * side, ny * out + nx * side)
+
+    ends = (place(low, middle - half), place(low, middle + half))
+    return ends, place(top, (min(rim) + max(rim)) / 2.0)
+
+
+Triangle = tuple[tuple[Point, Point], Point]
+"""Ends of the base, and the tip."""
 _CHALK = Ink(line=CHALK, width_mm=0.45)
 _HALO = Ink(line=PAPER, width_mm=1.0)
 

@@ -97,7 +97,7 @@ def test_poses_in_words() -> None:
 def test_the_triangle_is_drawn_on_wood_only() -> None:
     parts = [((0.0, 0.0), (10.0, 0.0), (10.0, 5.0), (0.0, 5.0))] * 1
     parts.append(((0.0, 8.0), (10.0, 8.0), (10.0, 13.0), (0.0, 13.0)))
-    for item in triangle(parts, across_deg=90.0, box=(0.0, 0.0, 10.0, 13.0)):
+    for item in triangle(parts, base=((1.0, 1.0), (9.0, 1.0)), tip=(5.0, 13.0)):
         assert isinstance(item, Path)
         for _, y in item.points:
             assert y <= 5.0 + 1e-9 or y >= 8.0 - 1e-9

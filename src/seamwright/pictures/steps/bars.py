@@ -125,7 +125,10 @@ def _chalk(step: Slice, easel: Easel, view: Window, heights: tuple[float, float]
     pieces = [_between(a, b, kerf_mm, low, high) for a, b in pairwise(sawn)]
     shown = [outline for piece in pieces for outline in view.show(piece)]
     x0, y0, x1, y1 = bounds(p for outline in shown for p in outline)
-    items = triangle(shown, across_deg=0.0, box=(x0, y0, x1, y1))
+    inset = 0.12 * (y1 - y0)
+    foot = x0 + 0.03 * (x1 - x0)
+    base = ((foot, y0 + inset), (foot, y1 - inset))
+    items = triangle(shown, base=base, tip=(x1, (y0 + y1) / 2.0))
     for number, piece in enumerate(pieces):
         seen = view.show(piece)
         if not seen:

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from seamwright.geometry import Motion, Point, Polygon, bounds, cos_deg, sin_deg
 from seamwright.pictures.dimensions import SMALL_MM, arrow, dimension, sign
 from seamwright.pictures.looks import INK
-from seamwright.pictures.marks import part_arrow, pose, reach, triangle
+from seamwright.pictures.marks import across, part_arrow, pose, reach, triangle
 from seamwright.pictures.primitives import (
     Item,
     Layer,
@@ -87,17 +87,22 @@ def _laid_out(step: Laminate, easel: Easel, layout: Layout) -> Picture:
     items: list[Item] = []
     shapes: list[Polygon] = []
     arrows: list[Item] = []
+    first: list[Polygon] = []
+    last: list[Polygon] = []
     for place, index in enumerate(rank):
         placed, solid = ordered[index]
         dx, dy = nx * apart * place, ny * apart * place
         drawn, outlines = easel.wooden(solid, scale, at=placed.at, dx=dx, dy=dy)
         items += drawn
         shapes += outlines
+        if place == 0:
+            first = outlines
+        last = outlines
         x, y = placed.at.point(middle(solid))
         whole = tuple(p for outline in outlines for p in outline)
         arrows += _named((x * scale + dx, y * scale + dy), whole, placed, (nx, ny))
-    box = bounds(p for shape in shapes for p in shape)
-    items += triangle(shapes, across_deg=normal % 360.0, box=box)
+    base, tip = across(first, last, normal)
+    items += triangle(shapes, base=base, tip=tip)
     items += arrows
     items += _squeeze(shapes, nx, ny)
     return framed(items, title="laid out")

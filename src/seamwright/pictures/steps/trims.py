@@ -15,6 +15,7 @@ from seamwright.pictures.primitives import (
     Weight,
     beside,
     framed,
+    points_of,
 )
 from seamwright.pictures.solids import middle
 from seamwright.pictures.steps.easel import Easel, kerf, size_of, waste
@@ -109,8 +110,12 @@ def _after(step: Trim, easel: Easel, scale: float) -> Picture:
         (x * scale, y * scale), length_mm=reach(whole), at=Motion(), name=step.makes
     )
     items += dimension((x1, y0), (x0, y0), size_mm=wide, ruler=easel.ruler, offset_mm=5.0)
-    items += dimension((x0, y0), (x0, y1), size_mm=high, ruler=easel.ruler, offset_mm=5.0)
-    items += _square_to_cuts(step, easel, scale)
+    slanted = _square_to_cuts(step, easel, scale)
+    # the upright size goes to the side the slanted ones leave free
+    crowded = any(x < x0 - 1.0 for item in slanted for x, _ in points_of(item))
+    ends = ((x1, y1), (x1, y0)) if crowded else ((x0, y0), (x0, y1))
+    items += dimension(*ends, size_mm=high, ruler=easel.ruler, offset_mm=5.0)
+    items += slanted
     return framed(items, title="left")
 
 

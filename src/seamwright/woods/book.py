@@ -10,6 +10,7 @@ from importlib import resources
 from io import StringIO
 
 from seamwright.errors import Fault, WoodError
+from seamwright.woods.hazards import Effect, Hazard
 from seamwright.woods.species import Group, Species
 from seamwright.woods.values import Certainty, Datum, Fact, Quantity, Source
 
@@ -83,7 +84,11 @@ def _book() -> tuple[Species, ...]:
     data: dict[str, list[Datum]] = {}
     for row in _rows("values.csv"):
         data.setdefault(row["key"], []).append(_datum(row))
-    woods = [_species(row, tuple(data.get(row["key"], ()))) for row in _rows("species.csv")]
+    hazards = {row["key"]: _hazard(row) for row in _rows("hazards.csv")}
+    woods = [
+        _species(row, tuple(data.get(row["key"], ())), hazards.get(row["key"]))
+        for row in _rows("species.csv")
+    ]
     return tuple(sorted(woods, key=lambda species: species.name))
 
 
@@ -99,7 +104,15 @@ def _datum(row: dict[str, str]) -> Datum:
     )
 
 
-def _species(row: dict[str, str], data: tuple[Datum, ...]) -> Species:
+def _hazard(row: dict[str, str]) -> Hazard:
+    return Hazard(
+        effects=tuple(Effect(effect) for effect in row["effects"].split(";")),
+        strength=int(row["strength"]),
+        sources=tuple(row["source"].split()),
+    )
+
+
+def _species(row: dict[str, str], data: tuple[Datum, ...], hazard: Hazard | None) -> Species:
     return Species(
         key=row["key"],
         name=row["name"],
@@ -108,6 +121,7 @@ def _species(row: dict[str, str], data: tuple[Datum, ...]) -> Species:
         group=Group(row["group"]),
         porosity=_fact(row["porosity"], row["porosity_source"]),
         bonding=_fact(row["bonding"], row["bonding_source"], row["bonding_note"]),
+        hazard=hazard,
         colour=row["colour"],
         data=data,
     )

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from enum import Enum
 
 from seamwright.errors import Fault, WoodError
+from seamwright.woods.hazards import Hazard
 from seamwright.woods.values import Certainty, Datum, Fact, Quantity
 
 
@@ -28,6 +29,7 @@ class Species:
         group: hardwood or softwood.
         porosity: ring-, semi-ring- or diffuse-porous, or None where not found.
         bonding: how easily it is glued, in the words of the Wood Handbook, or None.
+        hazard: what its dust can do, or None where it is in no list (which is no clearance).
         colour: "#rrggbb" for screens and pictures; our own choice, never a measured colour.
         data: every known value, in the order of ``Quantity``.
         own: True for a wood the user added.
@@ -40,6 +42,7 @@ class Species:
     group: Group
     porosity: Fact | None
     bonding: Fact | None
+    hazard: Hazard | None
     colour: str
     data: tuple[Datum, ...]
     own: bool = False

@@ -14,7 +14,7 @@ from seamwright.geometry import Polygon
 from seamwright.strength.board import welded
 from seamwright.strength.elements import Elements, prepared
 from seamwright.strength.mesh import meshed
-from seamwright.strength.seams import Seam, seams_of
+from seamwright.strength.seams import SeamRun, seams_of
 
 WOODS = (("A", "sugar maple"), ("B", "black walnut"), ("C", "black cherry"))
 Floats = NDArray[np.float64]
@@ -81,7 +81,7 @@ def check_board(columns: int, rows: int, *, side: float = 20.0, seed: int = 1) -
 class Ready:
     drawing: Drawing
     elements: Elements
-    seams: tuple[Seam, ...]
+    seams: tuple[SeamRun, ...]
 
 
 def ready(board: Drawing, *, size: float = 5.0) -> Ready:

@@ -4,7 +4,7 @@
 board meets (a plate with shear), and returns findings in plain words, worst first.
 """
 
-from seamwright.strength.grain import SeamClass, SeamGrain, seam_class, seam_grain
+from seamwright.strength.grain import SeamGrain, seam_grain
 from seamwright.strength.loads import Axis, Load, usual_loads
 from seamwright.strength.results import (
     Finding,
@@ -28,7 +28,6 @@ __all__ = [
     "MovedPatch",
     "PieceUse",
     "Progress",
-    "SeamClass",
     "SeamGrain",
     "SeamUse",
     "SeasonResult",
@@ -37,7 +36,6 @@ __all__ = [
     "ThroughLine",
     "Verdict",
     "bridged_share",
-    "seam_class",
     "seam_grain",
     "soundness",
     "usual_loads",

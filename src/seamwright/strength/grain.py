@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
-from enum import Enum
 
 from seamwright.geometry import angle_between, cos_deg, sin_deg
+from seamwright.seams import SeamClass, grade
 from seamwright.strength.material import Material
 from seamwright.woods import at_grain_angle
 
@@ -19,18 +19,6 @@ traditional value (FPL Report 1522, 1945)."""
 SCARF_CAP = 0.85
 """No scarf counts as more than this share of unbroken wood: the rule below is too kind at slopes
 flatter than 1:6 (published tests: 65 % at 1:4, 95 % at 1:20)."""
-
-
-class SeamClass(Enum):
-    """Seams by the angle between the seam and the grain; the limits are our own reading."""
-
-    LONG = "long grain"
-    SCARF = "scarf"
-    SLANTED = "slanted"
-    END = "end grain"
-
-
-_LIMITS = ((5.75, SeamClass.LONG), (11.35, SeamClass.SCARF), (60.0, SeamClass.SLANTED))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -58,11 +46,6 @@ class SeamGrain:
     reason: str
 
 
-def seam_class(angle_deg: float) -> SeamClass:
-    """The class of one side."""
-    return next((kind for limit, kind in _LIMITS if angle_deg <= limit), SeamClass.END)
-
-
 def seam_grain(
     direction_deg: float, grains_deg: tuple[float, float], materials: tuple[Material, Material]
 ) -> SeamGrain:
@@ -79,7 +62,7 @@ def seam_grain(
     sides = [_side(angle, wood) for angle, wood in zip(angles, materials, strict=True)]
     shares = [_share(angle, wood) for angle, wood in zip(angles, materials, strict=True)]
     weaker = 0 if shares[0][0] <= shares[1][0] else 1
-    kind = seam_class(angles[weaker])
+    kind = grade(angles[weaker])
     return SeamGrain(
         kind=kind,
         angle_deg=angles[weaker],
@@ -110,7 +93,7 @@ def _side(angle_deg: float, wood: Material) -> tuple[_Bracket, _Bracket]:
 
 def _share(angle_deg: float, wood: Material) -> _Bracket:
     """Strength along the grain through a seam against unbroken wood."""
-    if seam_class(angle_deg) is SeamClass.LONG and angle_deg < 2.0:
+    if angle_deg < 2.0:
         return (1.0, 1.0)
     (low, high), (shear, _) = _side(angle_deg, wood)
     s, c = sin_deg(angle_deg), cos_deg(angle_deg)
@@ -125,9 +108,9 @@ def _reason(kind: SeamClass, angle_deg: float, share: _Bracket) -> str:
     per_cent = f"{100.0 * share[0]:.0f} to {100.0 * share[1]:.0f} %"
     if round(100.0 * share[0]) == round(100.0 * share[1]):
         per_cent = f"about {100.0 * share[0]:.0f} %"
-    if kind is SeamClass.LONG:
+    if kind is SeamClass.LONG_GRAIN:
         return "the seam runs with the grain: a good glue line is as strong as the wood beside it"
-    if kind is SeamClass.END:
+    if kind is SeamClass.END_GRAIN:
         return (
             f"glue on end grain bears {per_cent} of unbroken wood along the grain; across the "
             "grain the wood beside it is no stronger"

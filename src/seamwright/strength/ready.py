@@ -16,7 +16,7 @@ from seamwright.strength.grain import SeamGrain, seam_grain
 from seamwright.strength.loads import GRAVITY
 from seamwright.strength.material import Material, material, plane_stiffness, shear_stiffness
 from seamwright.strength.mesh import meshed
-from seamwright.strength.seams import Seam, seams_of
+from seamwright.strength.seams import SeamRun, seams_of
 from seamwright.strength.tractions import SeamLines, seam_lines
 from seamwright.woods import Datum, Quantity, Species, with_stand_ins
 
@@ -39,7 +39,7 @@ class ReadyBoard:
 
     board: Board
     elements: Elements
-    seams: tuple[Seam, ...]
+    seams: tuple[SeamRun, ...]
     lines: SeamLines
     species: Mapping[str, Species]
     ring_angle_deg: Mapping[str, float]

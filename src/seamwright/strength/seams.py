@@ -15,7 +15,7 @@ _TURN_DEG = 15.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Seam:
+class SeamRun:
     """Where two pieces meet.
 
     Attributes:
@@ -49,20 +49,20 @@ class Seam:
         return self.path[-1]
 
 
-def seams_of(board: Board) -> tuple[Seam, ...]:
+def seams_of(board: Board) -> tuple[SeamRun, ...]:
     """All seams, by pieces and then along the board."""
     by_pair: dict[tuple[int, ...], list[int]] = defaultdict(list)
     edges = list(board.edges)
     for number, pieces in enumerate(board.edges.values()):
         if len(pieces) == 2:
             by_pair[pieces].append(number)
-    seams: list[Seam] = []
+    seams: list[SeamRun] = []
     for (first, second), numbers in sorted(by_pair.items()):
         for chain, nodes in _chains(board, edges, numbers):
             path = tuple((float(x), float(y)) for x, y in board.nodes[list(nodes)])
             dx, dy = path[-1][0] - path[0][0], path[-1][1] - path[0][1]
             seams.append(
-                Seam(
+                SeamRun(
                     number=len(seams),
                     first=first,
                     second=second,

@@ -119,10 +119,15 @@ def _movements(
 
 
 def _change(answer: PlaneAnswer, case: int) -> tuple[float, float]:
-    """Change of the board's extent in x and y [mm]."""
-    places = answer.elements.places
-    after = places + answer.moved[:, :, case]
-    change = np.ptp(after, axis=0) - np.ptp(places, axis=0)
+    """Change of the board's width and height [mm]: its mean strain times its size.
+
+    The mean, because the outline becomes wavy: its outermost points say little about the board.
+    """
+    elements = answer.elements
+    local = answer.moved[elements.nodes, :, case]
+    strain = np.einsum("mqic,mic,mq->c", elements.slopes, local, elements.weights)
+    size = np.ptp(elements.places, axis=0)
+    change = strain / elements.weights.sum() * size
     return (float(change[0]), float(change[1]))
 
 

@@ -10,9 +10,10 @@ import numpy as np
 import shapely
 
 from seamwright.geometry import Line, Point, angle_between, cos_deg, sin_deg
+from seamwright.seams import SeamClass
 from seamwright.strength.board import Board
-from seamwright.strength.grain import SeamClass, SeamGrain
-from seamwright.strength.seams import Seam
+from seamwright.strength.grain import SeamGrain
+from seamwright.strength.seams import SeamRun
 
 BRIDGING_DEG = 30.0
 """Grain within this of square to the line bridges it."""
@@ -54,7 +55,7 @@ class ThroughLine:
 
 
 def through_lines(
-    board: Board, seams: tuple[Seam, ...], grains: tuple[SeamGrain, ...], *, most: int = 12
+    board: Board, seams: tuple[SeamRun, ...], grains: tuple[SeamGrain, ...], *, most: int = 12
 ) -> tuple[ThroughLine, ...]:
     """Lines along seams that less than a third of long grain bridges, the barest first.
 
@@ -65,7 +66,7 @@ def through_lines(
     for members in _collinear(seams):
         if sum(seams[i].length_mm for i in members) < HOLD_MM:
             continue
-        if all(grains[i].kind is SeamClass.LONG for i in members):
+        if all(grains[i].kind is SeamClass.LONG_GRAIN for i in members):
             continue
         lines += _followed(board, [(seams[i], grains[i]) for i in members], tree)
     bare = [line for line in lines if line.bridged < _FEW and line.weak >= _WEAK]
@@ -95,7 +96,7 @@ def bridged_share(
     return tuple(out)
 
 
-def _collinear(seams: tuple[Seam, ...]) -> list[list[int]]:
+def _collinear(seams: tuple[SeamRun, ...]) -> list[list[int]]:
     """Seams grouped by the straight line they lie on."""
     groups: dict[tuple[int, int], list[int]] = defaultdict(list)
     for seam in seams:
@@ -108,13 +109,13 @@ def _collinear(seams: tuple[Seam, ...]) -> list[list[int]]:
     return [members for _, members in sorted(groups.items())]
 
 
-def _is_straight(seam: Seam) -> bool:
+def _is_straight(seam: SeamRun) -> bool:
     line = Line.through(seam.path[0], seam.path[-1])
     return all(abs(line.side(point)) < 0.05 for point in seam.path)
 
 
 def _followed(
-    board: Board, members: list[tuple[Seam, SeamGrain]], tree: shapely.STRtree
+    board: Board, members: list[tuple[SeamRun, SeamGrain]], tree: shapely.STRtree
 ) -> list[ThroughLine]:
     longest = max((seam for seam, _ in members), key=lambda seam: seam.length_mm)
     line = Line.through(longest.path[0], longest.path[-1])
@@ -123,7 +124,7 @@ def _followed(
     along = {}
     for seam, grain in members:
         at = sorted(line.ux * x + line.uy * y for x, y in (seam.path[0], seam.path[-1]))
-        long_grain = grain.kind is SeamClass.LONG
+        long_grain = grain.kind is SeamClass.LONG_GRAIN
         along[at[0], at[1]] = Stretch.LONG_SEAM if long_grain else Stretch.WEAK_SEAM
     stretches = _stretches(board, line, tree, along)
     if not stretches:

@@ -16,7 +16,7 @@ import numpy as np
 
 from seamwright.strength.arrays import Floats, Ints
 from seamwright.strength.elements import Elements
-from seamwright.strength.seams import Seam
+from seamwright.strength.seams import SeamRun
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -40,7 +40,7 @@ class SeamLines:
     runs: tuple[Ints, ...]
 
 
-def seam_lines(elements: Elements, seams: tuple[Seam, ...]) -> SeamLines:
+def seam_lines(elements: Elements, seams: tuple[SeamRun, ...]) -> SeamLines:
     """Find the segments of every seam and the triangles beside them."""
     mesh = elements.mesh
     ends = mesh.points[mesh.segments]
@@ -88,7 +88,7 @@ def _beside(elements: Elements) -> Ints:
     return beside
 
 
-def _run(elements: Elements, seam: Seam, by_edge: dict[int, list[int]], middles: Floats) -> Ints:
+def _run(elements: Elements, seam: SeamRun, by_edge: dict[int, list[int]], middles: Floats) -> Ints:
     nodes = elements.mesh.board.nodes
     run: list[int] = []
     for edge, node in zip(seam.edges, seam.nodes, strict=False):

@@ -18,7 +18,7 @@ from seamwright.strength.fill import edge_points
 from seamwright.strength.grain import SeamGrain
 from seamwright.strength.loads import Axis
 from seamwright.strength.material import Material
-from seamwright.strength.seams import Seam
+from seamwright.strength.seams import SeamRun
 
 _MOST_POINTS = 24
 """Points on the outline of one piece between which it may break."""
@@ -61,7 +61,7 @@ class Links:
 
 def links_of(
     board: Board,
-    seams: tuple[Seam, ...],
+    seams: tuple[SeamRun, ...],
     grains: tuple[SeamGrain, ...],
     materials: tuple[Material, ...],
     *,

@@ -30,21 +30,19 @@ class Board:
         rings: for each patch its outline as node numbers, anticlockwise; every node that touches
             the outline stands in it.
         edges: for each edge (a < b) the patches it bounds: one at the board's edge, two at a seam.
+        shapes: each patch as welded.
     """
 
     drawing: Drawing
     nodes: Floats
     rings: tuple[tuple[int, ...], ...]
     edges: dict[Edge, tuple[int, ...]]
-
-    def shape(self, piece: int) -> shapely.Polygon:
-        """One patch as welded."""
-        return shapely.Polygon(self.nodes[list(self.rings[piece])])
+    shapes: tuple[shapely.Polygon, ...]
 
     @property
     def area_mm2(self) -> float:
         """Area of all patches [mm²]."""
-        return float(sum(self.shape(piece).area for piece in range(len(self.rings))))
+        return float(sum(shape.area for shape in self.shapes))
 
 
 def welded(drawing: Drawing) -> Board:
@@ -64,7 +62,8 @@ def welded(drawing: Drawing) -> Board:
         for a, b in _pairs(ring):
             key = (min(a, b), max(a, b))
             edges[key] = (*edges.get(key, ()), piece)
-    board = Board(drawing=drawing, nodes=nodes, rings=tuple(rings), edges=edges)
+    shapes = tuple(shapely.Polygon(nodes[list(ring)]) for ring in rings)
+    board = Board(drawing=drawing, nodes=nodes, rings=tuple(rings), edges=edges, shapes=shapes)
     _check_edges(board)
     _check_connected(board)
     return board

@@ -56,7 +56,7 @@ def honeycomb(board: Board, boundary: Floats, *, size_mm: float) -> Floats:
         return net
     away, _ = cKDTree(boundary).query(net)
     net = net[away > _CLEAR * size_mm]
-    outline = shapely.union_all([board.shape(piece) for piece in range(len(board.rings))])
+    outline = shapely.union_all(board.shapes)
     shapely.prepare(outline)
     kept: Floats = net[shapely.contains_xy(outline, net[:, 0], net[:, 1])]
     return kept

@@ -125,8 +125,9 @@ def _assigned(board: Board, points: Floats, triangles: Ints, segments: Ints, own
     solid = np.abs(twice) > 2.0 * _FLAT_MM2
     triangles, twice = triangles[solid], twice[solid]
     middles = points[triangles].mean(axis=1)
-    shapes = [board.shape(piece) for piece in range(len(board.rings))]
-    found, piece = shapely.STRtree(shapes).query(shapely.points(middles), predicate="intersects")
+    found, piece = shapely.STRtree(board.shapes).query(
+        shapely.points(middles), predicate="intersects"
+    )
     found, first = np.unique(found, return_index=True)
     covered = float(np.abs(twice[found]).sum()) / 2.0
     if abs(covered - board.area_mm2) > 1e-6 * board.area_mm2:

@@ -74,14 +74,7 @@ def made_ready(
     elements = prepared(meshed(board, size_mm=size_mm))
     seams = seams_of(board)
     patches = drawing.patches
-    grains = tuple(
-        seam_grain(
-            seam.direction_deg,
-            (patches[seam.first].grain_deg, patches[seam.second].grain_deg),
-            (materials[patches[seam.first].wood], materials[patches[seam.second].wood]),
-        )
-        for seam in seams
-    )
+    grains = _grains(drawing, seams, materials)
     stiff = {(p.wood, p.grain_deg): None for p in patches}
     plane = {key: plane_stiffness(materials[key[0]], key[1]) for key in stiff}
     slide = {key: shear_stiffness(materials[key[0]], key[1]) for key in stiff}
@@ -101,6 +94,26 @@ def made_ready(
         weight_mpa=density * 1e-9 * GRAVITY * drawing.thickness_mm,
         assumptions=assumptions,
     )
+
+
+def _grains(
+    drawing: Drawing, seams: tuple[SeamRun, ...], materials: Mapping[str, Material]
+) -> tuple[SeamGrain, ...]:
+    """What each seam bears; alike ones reckoned once."""
+    known: dict[tuple[object, ...], SeamGrain] = {}
+    out = []
+    for seam in seams:
+        one, other = drawing.patches[seam.first], drawing.patches[seam.second]
+        direction = round(seam.direction_deg, 6)
+        key = (direction, one.grain_deg, other.grain_deg, one.wood, other.wood)
+        if key not in known:
+            known[key] = seam_grain(
+                direction,
+                (one.grain_deg, other.grain_deg),
+                (materials[one.wood], materials[other.wood]),
+            )
+        out.append(known[key])
+    return tuple(out)
 
 
 def _woods(

@@ -61,7 +61,7 @@ def through_lines(
 
     Lines on which no seam is weak are left out: a plank of one piece splits along them as easily.
     """
-    tree = shapely.STRtree([board.shape(piece) for piece in range(len(board.rings))])
+    tree = _inner(board)
     lines = []
     for members in _collinear(seams):
         if sum(seams[i].length_mm for i in members) < HOLD_MM:
@@ -81,7 +81,7 @@ def bridged_share(
 
     The offset is the signed distance of the line from the origin, as ``Line.offset``.
     """
-    tree = shapely.STRtree([board.shape(piece) for piece in range(len(board.rings))])
+    tree = _inner(board)
     x, y = board.nodes.T
     offsets = cos_deg(direction_deg) * y - sin_deg(direction_deg) * x
     low, high = float(offsets.min()), float(offsets.max())
@@ -94,6 +94,11 @@ def bridged_share(
         good = sum(b - a for a, b, what in stretches if what is Stretch.BRIDGED)
         out.append((offset, good / total if total else 0.0))
     return tuple(out)
+
+
+def _inner(board: Board) -> shapely.STRtree:
+    """The pieces a hair smaller, so that a line along a seam meets neither side."""
+    return shapely.STRtree(shapely.buffer(np.array(board.shapes), -1e-3, join_style="mitre"))
 
 
 def _collinear(seams: tuple[SeamRun, ...]) -> list[list[int]]:
@@ -167,8 +172,7 @@ def _stretches(
     ray = shapely.linestrings([_point(line, reach.min() - 1.0), _point(line, reach.max() + 1.0)])
     met = [(a, b, what) for (a, b), what in seams_along.items()]
     for piece in sorted(tree.query(ray).tolist()):
-        shape = tree.geometries[piece]
-        inside = shapely.intersection(ray, shape.buffer(-1e-3))
+        inside = shapely.intersection(ray, tree.geometries[piece])
         sides = np.array([line.side((px, py)) for px, py in board.nodes[list(board.rings[piece])]])
         grain = angle_between(board.drawing.patches[piece].grain_deg, line.undirected_deg)
         holds = sides.max() >= HOLD_MM and sides.min() <= -HOLD_MM

@@ -104,6 +104,8 @@ def segment_forces(lines: SeamLines, elements: Elements, forces: Floats, flux: F
         forces: (m, 6, c, k) of the elements on their nodes (``PlaneAnswer.forces``).
         flux: (m, 3, c, 2, k) at the corners: flux times normal is the traction.
     """
+    if not len(lines.segments):  # a board of one piece
+        return np.zeros((0, *forces.shape[2:]))
     ends = elements.mesh.segments[lines.segments]
     low = lines.triangles[:, 0]
     middle = elements.middles[lines.segments]

@@ -121,7 +121,7 @@ def _chords(board: Board, piece: int, mine: Ints, points: Floats) -> Ints:
     kept = np.concatenate((corners, extra))
     first, second = np.triu_indices(len(kept), 1)
     chords = np.column_stack((kept[first], kept[second]))
-    shape = board.shape(piece)
+    shape = board.shapes[piece]
     if is_convex(tuple((float(x), float(y)) for x, y in shape.exterior.coords[:-1])):
         return chords
     inside = shapely.covers(shape.buffer(1e-6), shapely.linestrings(points[chords]))

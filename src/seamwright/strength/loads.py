@@ -129,14 +129,14 @@ def pressure_of(load: Load, elements: Elements, *, weight_mpa: Floats) -> Floats
     down = weight_mpa[elements.mesh.pieces][:, None] * np.ones_like(weights)
     down = down + pressed * (load.force_n / float((pressed * weights).sum()))
     held = _inside(points, load.held)
-    basis = np.stack((np.ones_like(weights), points[..., 0], points[..., 1]))
-    system = np.einsum("amq,bmq,mq,mq->ab", basis, basis, weights, held)
-    wanted = np.einsum("amq,mq,mq->a", basis, weights, down)
+    basis = np.stack((np.ones(weights.size), points[..., 0].ravel(), points[..., 1].ravel()))
+    system = (basis * (weights * held).ravel()) @ basis.T
+    wanted = basis @ (weights * down).ravel()
     scale = np.sqrt(np.diag(system))
     if np.linalg.cond(system / np.outer(scale, scale)) > 1e10:
         what = f'the load "{load.name}"'
         raise StrengthError(Fault("S141", what, "is not held in balance", "hold a wider part"))
-    up = np.einsum("a,amq->mq", np.linalg.solve(system, wanted), basis) * held
+    up = (np.linalg.solve(system, wanted) @ basis).reshape(weights.shape) * held
     total: Floats = up - down
     return total
 

@@ -78,7 +78,8 @@ def solve_plate(
     matrices += slide.reshape(m, q * 2, 18).transpose(0, 2, 1) @ slid.reshape(m, q * 2, 18)
     k = pressure.shape[2]
     wanted = np.zeros((m, 18, k))
-    wanted[:, 0::3] = np.einsum("qi,mqk,mq->mik", elements.values, pressure, elements.weights)
+    spread = pressure * elements.weights[:, :, None]
+    wanted[:, 0::3] = elements.values.T @ spread
     free = np.zeros((m, 3, k)) if curvature is None else curvature[piece]
     if curvature is not None:
         wanted += np.einsum("mqij,mik->mjk", bent, free)

@@ -40,10 +40,7 @@ def plane_use(lines: SeamLines, forces: Floats, grains: tuple[SeamGrain, ...]) -
     normal = np.einsum("sck,sc->sk", forces, n)
     along = np.einsum("sck,sc->sk", forces, np.column_stack((-n[:, 1], n[:, 0])))
     local = np.stack((normal, along), axis=1)
-    return tuple(
-        _use(local[run], lines.lengths_mm[run], grain, _in_plane)
-        for run, grain in zip(lines.runs, grains, strict=True)
-    )
+    return _uses(lines, local, grains, _in_plane)
 
 
 def plate_use(
@@ -56,10 +53,7 @@ def plate_use(
     fibre = 6.0 / thickness_mm**2
     # one face is pulled whatever the sign of the moment, so its size counts
     local = np.stack((fibre * across, fibre * twist, forces[:, 0] * (1.5 / thickness_mm)), axis=1)
-    return tuple(
-        _use(local[run], lines.lengths_mm[run], grain, _bent)
-        for run, grain in zip(lines.runs, grains, strict=True)
-    )
+    return _uses(lines, local, grains, _bent)
 
 
 def _in_plane(stress: Floats) -> tuple[Floats, Floats]:
@@ -71,23 +65,35 @@ def _bent(stress: Floats) -> tuple[Floats, Floats]:
     return np.abs(stress[:, 0]), np.maximum(np.abs(stress[:, 1]), np.abs(stress[:, 2]))
 
 
-def _use(forces: Floats, lengths: Floats, grain: SeamGrain, split: _Split) -> Use:
-    total = float(lengths.sum())
-    mean = forces.sum(axis=0, keepdims=True) / total
-    normal, shear = split(mean)
-    places = np.concatenate(([0.0], np.cumsum(lengths)))
-    sums = np.concatenate((np.zeros((1, *forces.shape[1:])), np.cumsum(forces, axis=0)))
-    if total <= WINDOW_MM:
-        windows = mean
-    else:
-        starts = np.concatenate((places, places - WINDOW_MM))
-        starts = starts[(starts >= 0.0) & (starts <= total - WINDOW_MM + 1e-9)]
-        windows = (_at(starts + WINDOW_MM, places, sums) - _at(starts, places, sums)) / WINDOW_MM
-    return Use(
-        whole=_combined(normal, shear, grain=grain)[0],
-        window=_combined(*split(windows), grain=grain).max(axis=0),
-        normal_mpa=normal[0],
-        shear_mpa=shear[0],
+def _uses(
+    lines: SeamLines, forces: Floats, grains: tuple[SeamGrain, ...], split: _Split
+) -> tuple[Use, ...]:
+    """All seams at once, laid end to end as one long line."""
+    if not grains:
+        return ()
+    order = np.concatenate(lines.runs)
+    counts = np.array([len(run) for run in lines.runs])
+    last = np.cumsum(counts)
+    first = last - counts
+    places = np.concatenate(([0.0], np.cumsum(lines.lengths_mm[order])))
+    sums = np.concatenate((np.zeros((1, *forces.shape[1:])), np.cumsum(forces[order], axis=0)))
+    bears = np.array([(grain.tension_mpa[0], grain.shear_mpa[0]) for grain in grains])
+    lengths = places[last] - places[first]
+    normal, shear = split((sums[last] - sums[first]) / lengths[:, None, None])
+    whole = _combined(normal, shear, bears)
+    window = whole.copy()
+    seam = np.repeat(np.arange(len(grains)), counts)
+    # a window that is worst begins or ends at the end of a segment
+    for starts in (places[:-1], places[1:] - WINDOW_MM):
+        fits = (starts >= places[first][seam] - 1e-9) & (
+            starts + WINDOW_MM <= places[last][seam] + 1e-9
+        )
+        at, mine = starts[fits], seam[fits]
+        means = (_at(at + WINDOW_MM, places, sums) - _at(at, places, sums)) / WINDOW_MM
+        np.maximum.at(window, mine, _combined(*split(means), bears[mine]))
+    return tuple(
+        Use(whole=whole[i], window=window[i], normal_mpa=normal[i], shear_mpa=shear[i])
+        for i in range(len(grains))
     )
 
 
@@ -99,9 +105,9 @@ def _at(where: Floats, places: Floats, sums: Floats) -> Floats:
     return read
 
 
-def _combined(normal: Floats, shear: Floats, *, grain: SeamGrain) -> Floats:
+def _combined(normal: Floats, shear: Floats, bears: Floats) -> Floats:
     """Pull and shear together by an ellipse; under pressure friction helps the shear."""
-    f_n, f_s = grain.tension_mpa[0], grain.shear_mpa[0]
+    f_n, f_s = bears[:, 0, None], bears[:, 1, None]
     pulled = np.hypot(normal / f_n, shear / f_s)
     pressed = shear / (f_s + _FRICTION * np.abs(normal))
     return np.where(normal >= 0.0, pulled, pressed)

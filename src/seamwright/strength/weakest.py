@@ -11,7 +11,7 @@ import shapely
 from scipy.sparse import coo_array
 from scipy.sparse.csgraph import dijkstra
 
-from seamwright.geometry import Point, is_convex
+from seamwright.geometry import Point
 from seamwright.strength.arrays import Floats, Ints
 from seamwright.strength.board import Board
 from seamwright.strength.fill import edge_points
@@ -122,7 +122,7 @@ def _chords(board: Board, piece: int, mine: Ints, points: Floats) -> Ints:
     first, second = np.triu_indices(len(kept), 1)
     chords = np.column_stack((kept[first], kept[second]))
     shape = board.shapes[piece]
-    if is_convex(tuple((float(x), float(y)) for x, y in shape.exterior.coords[:-1])):
+    if shape.convex_hull.area - shape.area < 1e-6 * shape.area:
         return chords
     inside = shapely.covers(shape.buffer(1e-6), shapely.linestrings(points[chords]))
     kept_inside: Ints = chords[inside]

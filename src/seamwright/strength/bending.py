@@ -80,7 +80,7 @@ def _wood_use(ready: ReadyBoard, answer: PlateAnswer) -> Floats:
     return quantiles(ready, use)
 
 
-def _result(  # noqa: PLR0917 - one case of many arrays
+def _result(
     ready: ReadyBoard,
     load: Load,
     answer: PlateAnswer,

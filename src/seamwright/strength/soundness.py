@@ -16,6 +16,7 @@ from seamwright.strength.through import through_lines
 from seamwright.strength.verdicts import (
     all_well,
     assumption_findings,
+    backing_findings,
     load_findings,
     movement_finding,
     piece_findings,
@@ -94,6 +95,7 @@ def soundness(
         *through_findings(through),
         movement_finding(ready, seasons.results),
         *assumption_findings(ready.assumptions),
+        *backing_findings(ready),
     ]
     step(1.0, "done")
     return Soundness(

@@ -9,7 +9,7 @@ from enum import Enum
 import numpy as np
 import shapely
 
-from seamwright.geometry import Line, Point, angle_between, cos_deg, sin_deg
+from seamwright.geometry import Line, Point, angle_between, cos_deg, distance, sin_deg
 from seamwright.seams import SeamClass
 from seamwright.strength.board import Board
 from seamwright.strength.grain import SeamGrain
@@ -21,6 +21,8 @@ HOLD_MM = 10.0
 """A piece bridges a line only if it reaches this far beyond it on both sides."""
 _FEW = 0.35
 _WEAK = 0.2
+_LONG_ENOUGH = 0.6
+"""Of the board's shorter side: a line that only cuts off a corner is no through line."""
 
 
 class Stretch(Enum):
@@ -69,7 +71,12 @@ def through_lines(
         if all(grains[i].kind is SeamClass.LONG_GRAIN for i in members):
             continue
         lines += _followed(board, [(seams[i], grains[i]) for i in members], tree)
-    bare = [line for line in lines if line.bridged < _FEW and line.weak >= _WEAK]
+    least = _LONG_ENOUGH * float(np.ptp(board.nodes, axis=0).min())
+    bare = [
+        line
+        for line in lines
+        if line.bridged < _FEW and line.weak >= _WEAK and distance(line.start, line.end) >= least
+    ]
     bare.sort(key=lambda line: (line.bridged, -line.weak, line.start))
     return tuple(bare[:most])
 
@@ -154,10 +161,9 @@ def _followed(
 
 def _point(line: Line, along: float) -> Point:
     """The point of a line at a distance along it."""
-    return (
-        along * line.ux - line.offset * line.uy,
-        along * line.uy + line.offset * line.ux,
-    )
+    x = along * line.ux - line.offset * line.uy
+    y = along * line.uy + line.offset * line.ux
+    return (round(x, 6) + 0.0, round(y, 6) + 0.0)
 
 
 def _stretches(

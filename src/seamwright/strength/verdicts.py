@@ -6,6 +6,7 @@ from collections import defaultdict
 
 import numpy as np
 
+from seamwright.design import Kind
 from seamwright.geometry import angle_between, centroid
 from seamwright.strength.ready import ReadyBoard
 from seamwright.strength.results import (
@@ -57,7 +58,7 @@ def _seam_finding(
     else:
         low, expected, high = (100.0 * use for use in worst.moisture_use)
         happens = (
-            f"the pieces pull on it with {expected:.0f} % of what it bears (from {low:.0f} %, if "
+            f"the patches pull on it with {expected:.0f} % of what it bears (from {low:.0f} %, if "
             f"the wood gives way with time, to {high:.0f} %, if the change is fast)"
         )
     apart = _mismatch(seasons, seam.first, seam.second, seam.direction_deg)
@@ -110,12 +111,12 @@ def piece_findings(ready: ReadyBoard, table: tuple[PieceUse, ...]) -> list[Findi
         members.sort(key=lambda number: -table[number].moisture_use[1])
         worst = table[members[0]]
         low, expected, high = (100.0 * use for use in worst.moisture_use)
-        many = f"{len(members)} pieces of {wood}, worst {worst.patch}"
+        many = f"{len(members)} patches of {wood}, worst {worst.patch}"
         out.append(
             Finding(
                 code="M2",
                 verdict=verdict,
-                subject=many if len(members) > 1 else f"piece {worst.patch} of {wood}",
+                subject=many if len(members) > 1 else f"patch {worst.patch} of {wood}",
                 why=(
                     "held by its neighbours it is pulled across its grain to "
                     f"{expected:.0f} % of its strength ({low:.0f} to {high:.0f} %): it may check "
@@ -169,7 +170,7 @@ def load_findings(
             number = [p.name for p in ready.drawing.patches].index(load.patch)
             patches = (load.patch, load.patch)
             place = centroid(ready.drawing.patches[number].points)
-            where = f"piece {load.patch}"
+            where = f"patch {load.patch}"
         why = (
             f"weakest is {where}: a first crack at about {load.first_crack_n:.0f} N; it breaks "
             f"through at {max(load.breaks_n, load.first_crack_n):.0f} N at the latest; it sinks "
@@ -253,6 +254,25 @@ def assumption_findings(assumptions: tuple[str, ...]) -> list[Finding]:
     ]
 
 
+def backing_findings(ready: ReadyBoard) -> list[Finding]:
+    """A word where the patches lie on a backing, which is not reckoned."""
+    if ready.drawing.kind is Kind.THROUGH:
+        return []
+    return [
+        Finding(
+            code="O1",
+            verdict=Verdict.CARE,
+            subject="the backing",
+            why=(
+                "the patches lie on a backing, and only the patches are reckoned: the backing "
+                "stiffens the board, but solid wood under crossed grain also pulls on it"
+            ),
+            change="take a backing that hardly moves, such as plywood, and balance its back",
+            sources=("CP",),
+        )
+    ]
+
+
 def all_well(findings: list[Finding]) -> list[Finding]:
     """A word where moisture does no harm, so that silence is never read as an answer."""
     if any(f.code in ("M1", "M2") for f in findings):
@@ -261,7 +281,7 @@ def all_well(findings: list[Finding]) -> list[Finding]:
         Finding(
             code="M0",
             verdict=Verdict.HOLDS,
-            subject="all seams and pieces",
+            subject="all seams and patches",
             why=f"no seam is asked for more than half of what it bears (with {RELAXED[1]} of the "
             "elastic stress) in either season",
             change="nothing",

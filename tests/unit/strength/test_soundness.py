@@ -7,7 +7,7 @@ import numpy as np
 import pytest
 
 from mechanics_boards import check_board, drawing, rectangle, triangle_board
-from seamwright.design import Drawing
+from seamwright.design import Drawing, Kind
 from seamwright.errors import Cancelled
 from seamwright.geometry import Motion
 from seamwright.strength import Finding, Soundness, Verdict, soundness
@@ -176,6 +176,11 @@ def test_a_damp_season_beyond_the_coefficients_uses_shrinkage_without_a_warning(
     result = soundness(stripes(), SPECIES, element_mm=20.0, climates=(wet,))
     assert result.seasons[0].moisture_pct > 18.0
     assert result.seasons[0].warnings == ()
+
+
+def test_an_overlay_is_told_that_its_backing_is_not_reckoned() -> None:
+    board = replace(stripes(), kind=Kind.OVERLAY)
+    assert codes(soundness(board, SPECIES, element_mm=20.0), "O1")
 
 
 def test_what_is_assumed_is_said(sound: Soundness) -> None:

@@ -67,3 +67,9 @@ def test_share_of_long_grain_at_each_cross_section() -> None:
     assert shares[70] == pytest.approx(1.0)
     along = bridged_share(net.elements.mesh.board, 0.0, count=20)
     assert {share for _, share in along} == {0.0}
+
+
+def test_a_line_that_only_cuts_off_a_corner_is_left_out() -> None:
+    corner = ((0.0, 0.0), (40.0, 0.0), (0.0, 40.0))
+    rest = ((40.0, 0.0), (200.0, 0.0), (200.0, 120.0), (0.0, 120.0), (0.0, 40.0))
+    assert lines_of(drawing([(corner, "A", 0.0), (rest, "A", 0.0)], 200.0, 120.0)) == ()

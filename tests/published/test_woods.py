@@ -21,6 +21,7 @@ from seamwright.woods import (
     find_species,
     humidity_for_moisture_pct,
     movement_across,
+    strength_at_moisture,
 )
 
 TABLE = Path(__file__).parent / "data" / "equilibrium_moisture.csv"
@@ -160,3 +161,21 @@ def test_hankinson_at_both_ends_and_by_hand() -> None:
     assert at_grain_angle(100.0, 5.0, angle_deg=90.0) == 5.0
     half = at_grain_angle(100.0, 5.0, angle_deg=45.0)
     assert half == pytest.approx(2.0 * 100.0 * 5.0 / 105.0, rel=1e-12)
+
+
+def test_strength_of_white_ash_at_eight_per_cent() -> None:
+    """Wood Handbook, FPL-GTR-282 (2021), p. 5-34: 103,000 and 66,000 kPa, M_p 24: 119,500 kPa."""
+    reckoned = strength_at_moisture(103_000, 66_000, moisture_pct=8.0, meeting_pct=24.0)
+    assert round(reckoned, -2) == 119_500
+
+
+def test_simpsons_calculator_at_seventy_degrees_fahrenheit() -> None:
+    """Simpson's Research Note FPL-RN-0268 calculator: 25 % RH 5.3 %, 60 % 11.1 %, 84 % 17.6 %.
+
+    Its humidities are printed as whole per cents, half of which is 0.15 % of moisture.
+    """
+    for rh, printed in ((25.0, 5.3), (60.0, 11.1), (84.0, 17.6), (87.0, 19.0)):
+        slack = 0.5 * (
+            equilibrium_moisture_pct(21.11, rh + 0.5) - equilibrium_moisture_pct(21.11, rh - 0.5)
+        )
+        assert equilibrium_moisture_pct(21.11, rh) == pytest.approx(printed, abs=slack + 0.05)

@@ -78,7 +78,8 @@ def exaggeration(drawing: Drawing, soundness: Soundness, season: int) -> float:
 def caption(soundness: Soundness, season: int, scale: float) -> tuple[str, ...]:
     """What the picture shows, in two lines."""
     result = soundness.seasons[season]
-    width, height = result.change_mm
+    # adding zero turns −0.0 into 0.0
+    width, height = (round(change, 1) + 0.0 for change in result.change_mm)
     return (
         f"{result.name}, wood at {result.moisture_pct:.1f} % · dashed: as glued",
         f"movement drawn {scale:g} times · width {width:+.1f} mm, height {height:+.1f} mm",

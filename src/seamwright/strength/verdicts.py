@@ -140,8 +140,8 @@ def movement_finding(ready: ReadyBoard, seasons: tuple[SeasonResult, ...]) -> Fi
     x0, y0 = ready.board.nodes.min(axis=0)
     x1, y1 = ready.board.nodes.max(axis=0)
     told = "; ".join(
-        f"{season.name} ({season.moisture_pct:.1f} %): {season.change_mm[0]:+.1f} mm in "
-        f"{x1 - x0:.0f}, {season.change_mm[1]:+.1f} mm in {y1 - y0:.0f}"
+        f"{season.name} ({season.moisture_pct:.1f} %): {_signed(season.change_mm[0])} mm in "
+        f"{x1 - x0:.0f}, {_signed(season.change_mm[1])} mm in {y1 - y0:.0f}"
         for season in seasons
     )
     warnings = dict.fromkeys(w for season in seasons for w in season.warnings)
@@ -153,6 +153,12 @@ def movement_finding(ready: ReadyBoard, seasons: tuple[SeasonResult, ...]) -> Fi
         change="leave it room to move: never fix it across its grain in a frame",
         sources=("GTR190-T13-5", "GTR-EQ-4-5"),
     )
+
+
+def _signed(change_mm: float) -> str:
+    """A change with its sign, and no sign before nothing."""
+    rounded = round(change_mm, 1)
+    return f"{rounded:+.1f}" if rounded else "0.0"
 
 
 def load_findings(

@@ -9,7 +9,9 @@ Colours are our own choice for screens and pictures.
 """
 
 from seamwright.woods.book import all_species, find_species, sources
+from seamwright.woods.card import card
 from seamwright.woods.climates import Climate, climates, find_climate, in_air
+from seamwright.woods.drier import strength_at_moisture
 from seamwright.woods.hankinson import at_grain_angle
 from seamwright.woods.hazards import Effect, Hazard
 from seamwright.woods.moisture import equilibrium_moisture_pct, humidity_for_moisture_pct
@@ -43,6 +45,7 @@ __all__ = [
     "Species",
     "all_species",
     "at_grain_angle",
+    "card",
     "climates",
     "coefficient_from_shrinkage",
     "equilibrium_moisture_pct",
@@ -55,5 +58,6 @@ __all__ = [
     "movement_along",
     "own_species",
     "sources",
+    "strength_at_moisture",
     "with_stand_ins",
 ]

@@ -43,6 +43,19 @@ class Solved:
     stopped: str
 
 
+class _QuietHighs(highspy.Highs):
+    """HiGHS without a word on standard output.
+
+    Its constructor turns callbacks on, and the first call of all prints a banner unless silence
+    was asked for before: so it is asked for there.
+    """
+
+    def enableCallbacks(self) -> None:  # noqa: N802 - the library's name
+        """Callbacks on, after silence."""
+        self.silent()
+        super().enableCallbacks()  # type: ignore[no-untyped-call]
+
+
 class _Model:
     """Columns and rows, gathered and handed over at once."""
 
@@ -93,8 +106,7 @@ class _Model:
             for column in self.whole:
                 kinds[column] = highspy.HighsVarType.kInteger
             lp.integrality_ = kinds
-        solver = highspy.Highs()  # type: ignore[no-untyped-call]
-        solver.silent()
+        solver = _QuietHighs()  # type: ignore[no-untyped-call]
         solver.setOptionValue("mip_rel_gap", 0.0)
         solver.setOptionValue("mip_abs_gap", 1e-6)
         solver.setOptionValue("threads", 1)

@@ -24,6 +24,8 @@ from seamwright.geometry import (
 
 def thinnest_mm(hull: Polygon) -> float:
     """Smallest distance between two parallel lines that hold a convex shape between them [mm]."""
+    if not hull:
+        return 0.0
     least = math.inf
     ax, ay = hull[-1]
     for bx, by in hull:

@@ -64,7 +64,7 @@ def slice_bars(step: Slice, bar: Solid, shop: Shop, notes: Notes, number: int) -
     made = _moved_solid(step.makes, slices[0], -starts[0], bar)
     places = _place(step, made, slices, starts, notes)
     if step.head_to_tail:
-        _check_stop(step, made, notes)
+        _check_stop(step, made, kerfs, notes)
     _check_cut_through(step, slices[0], kerfs, top - bottom, notes)
     check_slicing(step, bar, made, kerfs[0].right, kerfs[-1].right, shop=shop, notes=notes)
     remains = (
@@ -196,8 +196,17 @@ def _check_cut_through(
             )
 
 
-def _check_stop(step: Slice, made: Solid, notes: Notes) -> None:
-    """For pieces that are not alike at both edges the stop should be one of their measures."""
+def _check_stop(step: Slice, made: Solid, kerfs: list[_Kerf], notes: Notes) -> None:
+    """For pieces that are not alike at both edges the stop should be one of their measures.
+
+    Where two settings share the work the first one frees pairs, to be parted by the second.
+    """
+    if step.second_set_up is not None:
+        if len(kerfs) < 3:
+            return
+        pair = kerfs[2].left[0] - kerfs[0].right[0]
+        if abs(step.set_up.size_mm - pair) <= TOUCH_MM:
+            return
     sides = zip(made.hull, made.hull[1:] + made.hull[:1], strict=True)
     measures = [thinnest_mm(made.hull), *(distance(a, b) for a, b in sides)]
     if all(abs(step.set_up.size_mm - measure) > TOUCH_MM for measure in measures):

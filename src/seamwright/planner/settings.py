@@ -49,7 +49,7 @@ def cut_set_ups(cut: Cut, kerf_mm: float) -> tuple[SetUp, ...]:
     first = SetUp(machine=Machine.SLED, size_mm=cut.length_mm, angle_deg=left)
     if not cut.head_to_tail or abs(left + right - 180.0) < 1e-6:
         return (first,)
-    pair = cut.length_mm + cut.top_mm + kerf_mm / sin_deg(left) + kerf_mm / sin_deg(right)
+    pair = cut.length_mm + kerf_mm / sin_deg(right) + cut.top_mm
     return (
         SetUp(machine=Machine.SLED, size_mm=pair, angle_deg=left),
         SetUp(machine=Machine.SLED, size_mm=cut.length_mm, angle_deg=right),

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import sys
 from collections.abc import Callable
+from math import isnan
 from pathlib import Path
-from typing import TypeVar
+from typing import Any, TypeVar
 
 import click
 
@@ -20,7 +21,17 @@ from seamwright.plan import Shop, shop_sources
 Command = TypeVar("Command", bound=Callable[..., object])
 
 _STDIN = "-"
-_SECONDS = click.FloatRange(min=0.0, max=86400.0, min_open=True)
+
+
+class _Seconds(click.FloatRange):
+    """More than nothing, a day at most; click's own range lets nan pass."""
+
+    def convert(self, value: Any, param: click.Parameter | None, ctx: click.Context | None) -> Any:
+        seconds = super().convert(value, param, ctx)
+        return self.fail(f"{value} is no time.", param, ctx) if isnan(seconds) else seconds
+
+
+_SECONDS = _Seconds(min=0.0, max=86400.0, min_open=True)
 
 
 def _json(command: Command) -> Command:

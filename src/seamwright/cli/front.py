@@ -30,6 +30,10 @@ class ExitCode(IntEnum):
     """Whoever read the output stopped reading."""
 
 
+class _NobodyReadsError(Exception):
+    """Whoever read the output stopped reading."""
+
+
 class Front(click.Group):
     """A group of commands that ends in words and an exit code, whatever happens."""
 
@@ -54,7 +58,7 @@ class Front(click.Group):
         _speak_any_language()
         try:
             code = _ended(run, as_json="--json" in given)
-        except BrokenPipeError:
+        except (BrokenPipeError, _NobodyReadsError):
             _stop_writing()
             code = ExitCode.PIPE_CLOSED
         except OSError as error:
@@ -62,6 +66,13 @@ class Front(click.Group):
             _complain([Fault("A118", "the output", f"cannot be written ({error.strerror})")])
             code = ExitCode.BAD_INPUT
         sys.exit(int(code))
+
+    def invoke(self, ctx: click.Context) -> Any:
+        """Run the command; click would call a closed pipe a success."""
+        try:
+            return super().invoke(ctx)
+        except BrokenPipeError as error:
+            raise _NobodyReadsError from error
 
 
 def _ended(run: Callable[[], Any], *, as_json: bool) -> int:

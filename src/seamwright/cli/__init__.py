@@ -1,1 +1,18 @@
-"""The command line: parse, call app, show. No computing."""
+"""The command line: parse, call app, show. No computing.
+
+>>> from click.testing import CliRunner
+>>> done = CliRunner().invoke(seamwright, ["check", "nothing-here.toml"])
+>>> done.exit_code, done.output
+(2, 'nothing-here.toml is not there: check the name and the folder\\n')
+"""
+
+from seamwright.cli.commands import seamwright
+from seamwright.cli.front import ExitCode
+
+
+def main() -> None:
+    """Run the program and leave with its exit code."""
+    seamwright()
+
+
+__all__ = ["ExitCode", "main", "seamwright"]

@@ -78,5 +78,13 @@ class BenchError(SeamwrightError):
     """A plan could not be carried out on the virtual bench."""
 
 
+class WoodError(SeamwrightError):
+    """A wood is not known, or lacks a value that is needed."""
+
+
+class StrengthError(SeamwrightError):
+    """The board cannot be put through the mechanics as it stands."""
+
+
 class Cancelled(Exception):  # noqa: N818 - not an error: the user changed their mind
     """Long work was stopped by the user."""

@@ -1,1 +1,43 @@
-"""Moisture and load mechanics of a pieced board."""
+"""Moisture and load mechanics of a pieced board: will it hold, will it move, is it safe.
+
+``soundness`` puts a drawing through a dry and a damp season (plane stress) and through the loads a
+board meets (a plate with shear), and returns findings in plain words, worst first.
+"""
+
+from seamwright.strength.grain import SeamGrain, seam_grain
+from seamwright.strength.loads import Axis, Load, usual_loads
+from seamwright.strength.results import (
+    Finding,
+    LoadResult,
+    MovedPatch,
+    PieceUse,
+    SeamUse,
+    SeasonResult,
+    Soundness,
+    Verdict,
+    worst_first,
+)
+from seamwright.strength.soundness import Progress, soundness
+from seamwright.strength.through import Stretch, ThroughLine, bridged_share
+
+__all__ = [
+    "Axis",
+    "Finding",
+    "Load",
+    "LoadResult",
+    "MovedPatch",
+    "PieceUse",
+    "Progress",
+    "SeamGrain",
+    "SeamUse",
+    "SeasonResult",
+    "Soundness",
+    "Stretch",
+    "ThroughLine",
+    "Verdict",
+    "bridged_share",
+    "seam_grain",
+    "soundness",
+    "usual_loads",
+    "worst_first",
+]

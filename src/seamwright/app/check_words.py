@@ -1,0 +1,78 @@
+"""What a drawing implies, in words."""
+
+from __future__ import annotations
+
+from collections import Counter
+from dataclasses import dataclass
+
+from seamwright.app.checking import CheckReport, DrawnSeam
+from seamwright.app.plan_words import seam_words
+from seamwright.pictures import Ruler
+
+_MOST_NAMES = 40
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Share:
+    """All seams of one class.
+
+    Attributes:
+        words: the class.
+        count: seams.
+        length_mm: their length together [mm].
+    """
+
+    words: str
+    count: int
+    length_mm: float
+
+
+def split_words(report: CheckReport) -> tuple[str, ...]:
+    """Whether the drawing comes apart; if not, what locks and what would free it."""
+    if report.splits:
+        return ("Comes apart along straight seams: it can be glued up as drawn.",)
+    ruler = Ruler(unit=report.drawing.unit)
+    told = ["Does not come apart along straight seams. These patches lock each other:"]
+    told.extend(f"  {_listed(group)}" for group in report.locked)
+    count = len(report.added)
+    seams = "One more seam frees them" if count == 1 else f"{count} more seams free them"
+    fewest = " (fewer will not do)" if report.fewest else " (fewer may do)"
+    told.append(f"{seams}{fewest}; a plan adds them, unless you change the drawing:")
+    told.extend(f"  {seam_words(seam, ruler)}" for seam in report.added)
+    return tuple(told)
+
+
+def shares(report: CheckReport) -> tuple[Share, ...]:
+    """Seams by class: long grain first, then slanted by angle, end grain last."""
+    counts: Counter[str] = Counter()
+    lengths: dict[str, float] = {}
+    for seam in report.seams:
+        counts[seam.words] += 1
+        lengths[seam.words] = lengths.get(seam.words, 0.0) + seam.length_mm
+    return tuple(
+        Share(words=words, count=counts[words], length_mm=lengths[words])
+        for words in sorted(counts, key=_weakness)
+    )
+
+
+def share_words(share: Share, ruler: Ruler) -> str:
+    """A class of seams in a line."""
+    seams = "seam" if share.count == 1 else "seams"
+    return f"{share.words}: {share.count} {seams}, {ruler.about(share.length_mm)} together"
+
+
+def drawn_seam_words(seam: DrawnSeam, ruler: Ruler) -> str:
+    """One seam in a line."""
+    first, second = (f"{side.patch} ({side.words})" for side in seam.sides)
+    return f"{first} to {second}: {ruler.both(seam.length_mm)}, {seam.words}"
+
+
+def _weakness(words: str) -> tuple[int, float]:
+    if words.startswith("slanted"):
+        return (1, float(words.removeprefix("slanted ").removesuffix("°")))
+    return (0 if words == "long grain" else 2, 0.0)
+
+
+def _listed(names: tuple[str, ...]) -> str:
+    more = len(names) - _MOST_NAMES
+    return ", ".join(names[:_MOST_NAMES]) + (f" and {more} more" if more > 0 else "")

@@ -1,0 +1,138 @@
+"""The verb "check": what a drawing implies before anything is planned."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from seamwright.design import Drawing, remarks
+from seamwright.errors import Fault
+from seamwright.geometry import Point, distance
+from seamwright.seams import AddedSeam, Seam, find_seams, free, grade, locked_groups
+from seamwright.woods import all_species
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class NewSeam:
+    """A seam to add so that a locked drawing comes apart.
+
+    Attributes:
+        patch: name of the patch it cuts.
+        start, end: its ends [mm].
+    """
+
+    patch: str
+    start: Point
+    end: Point
+
+    @property
+    def length_mm(self) -> float:
+        """Its length [mm]."""
+        return distance(self.start, self.end)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SeamSide:
+    """One side of a seam.
+
+    Attributes:
+        patch: name of the patch.
+        angle_deg: acute angle [°] between its grain and the seam.
+        words: "long grain", "slanted 45°" or "end grain".
+    """
+
+    patch: str
+    angle_deg: float
+    words: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class DrawnSeam:
+    """One seam of the drawing, with names.
+
+    Attributes:
+        start, end: its ends [mm].
+        length_mm: its length [mm].
+        words: its class; the weaker side governs.
+        sides: the two sides, left of start→end first.
+    """
+
+    start: Point
+    end: Point
+    length_mm: float
+    words: str
+    sides: tuple[SeamSide, SeamSide]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CheckReport:
+    """What a drawing implies.
+
+    Attributes:
+        drawing: the drawing.
+        splits: whether it comes apart along straight seams, with nothing added.
+        locked: names of the patches that lock each other, group by group.
+        added: the seams that would free them.
+        fewest: whether fewer added seams would not do.
+        seams: every seam of the drawing.
+        remarks: what to look at; nothing is refused.
+    """
+
+    drawing: Drawing
+    splits: bool
+    locked: tuple[tuple[str, ...], ...]
+    added: tuple[NewSeam, ...]
+    fewest: bool
+    seams: tuple[DrawnSeam, ...]
+    remarks: tuple[Fault, ...]
+
+
+def check(drawing: Drawing) -> CheckReport:
+    """Look a drawing over: does it come apart, where are its seams, what is odd about it.
+
+    Args:
+        drawing: a drawing as ``load`` gives it; files that are wrong were refused there.
+    """
+    names = [patch.name for patch in drawing.patches]
+    cells = [patch.points for patch in drawing.patches]
+    locked = locked_groups(cells)
+    freed = free(cells) if locked else None
+    return CheckReport(
+        drawing=drawing,
+        splits=not locked,
+        locked=tuple(tuple(names[i] for i in group) for group in locked),
+        added=named_seams(freed.added, drawing) if freed else (),
+        fewest=freed.fewest if freed else True,
+        seams=tuple(_drawn(seam, names) for seam in find_seams(drawing.patches)),
+        remarks=remarks(drawing, known_woods=_known_woods()),
+    )
+
+
+def named_seams(added: tuple[AddedSeam, ...], drawing: Drawing) -> tuple[NewSeam, ...]:
+    """Added seams with the names of the patches they cut."""
+    return tuple(
+        NewSeam(patch=drawing.patches[seam.cell].name, start=seam.start, end=seam.end)
+        for seam in added
+    )
+
+
+def _known_woods() -> tuple[str, ...]:
+    return tuple(name for wood in all_species() for name in (wood.name, *wood.also))
+
+
+def _drawn(seam: Seam, names: list[str]) -> DrawnSeam:
+    return DrawnSeam(
+        start=seam.start,
+        end=seam.end,
+        length_mm=seam.length_mm,
+        words=seam.words,
+        sides=(
+            _side(names[seam.left], seam.left_deg),
+            _side(names[seam.right], seam.right_deg),
+        ),
+    )
+
+
+def _side(name: str, angle_deg: float) -> SeamSide:
+    found = grade(angle_deg)
+    words = f"slanted {angle_deg:.0f}°" if found.value == "slanted" else found.value
+    return SeamSide(patch=name, angle_deg=angle_deg, words=words)

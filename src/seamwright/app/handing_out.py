@@ -1,0 +1,53 @@
+"""The verb "papers": everything for the bench, in one folder."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from os import PathLike
+from pathlib import Path
+
+from seamwright.app import keeping
+from seamwright.app.planning import PlanReport
+from seamwright.papers import Page, Part, Progress, never, silent, write_set
+
+FOR_THE_BENCH = frozenset({Part.SHEETS, Part.TEMPLATES, Part.LABELS, Part.LISTS, Part.DRAWING})
+"""What is printed unless told otherwise."""
+
+
+def papers(
+    report: PlanReport,
+    folder: str | PathLike[str],
+    *,
+    page: Page = Page.LETTER,
+    parts: frozenset[Part] = FOR_THE_BENCH,
+    progress: Progress = silent,
+    cancelled: Callable[[], bool] = never,
+) -> tuple[Path, ...]:
+    """Write the papers of a plan: all of them, or none.
+
+    Args:
+        report: a plan that holds.
+        folder: where; made where it is not there.
+        page: paper in the printer.
+        parts: what is wanted.
+        progress: told the share done and what is being done.
+        cancelled: asked now and then whether to stop.
+    Returns:
+        The files, in reading order.
+    Raises:
+        FileError: they cannot be written; the folder is then as it was.
+        Cancelled: the user stopped it; nothing is written.
+    """
+    files = [
+        (handout.name, handout.data)
+        for handout in write_set(
+            report.plan,
+            report.drawing,
+            shelf=report.shelf,
+            page=page,
+            parts=parts,
+            progress=progress,
+            cancelled=cancelled,
+        )
+    ]
+    return keeping.write_set(folder, files)

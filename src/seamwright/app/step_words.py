@@ -1,0 +1,177 @@
+"""One step of a plan in words a woodworker can act on."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from seamwright.design import Drawing
+from seamwright.lengths import Unit
+from seamwright.pictures import Ruler, degrees
+from seamwright.plan import (
+    Laminate,
+    Machine,
+    Mill,
+    Plan,
+    Resaw,
+    SetUp,
+    Slice,
+    Step,
+    Trim,
+    set_ups,
+    settings,
+)
+
+_WHAT = {
+    Machine.PLANER: "planer at",
+    Machine.RIP_FENCE: "rip fence at",
+    Machine.SLED: "sled, stop at",
+    Machine.RESAW_FENCE: "resaw fence at",
+}
+_THING = {
+    Machine.PLANER: "planer",
+    Machine.RIP_FENCE: "fence",
+    Machine.SLED: "stop",
+    Machine.RESAW_FENCE: "fence",
+}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class StepWords:
+    """A step as it is told.
+
+    Attributes:
+        number: from 1.
+        title: what is done, to what, how often.
+        lines: settings and what to mind, in order.
+    """
+
+    number: int
+    title: str
+    lines: tuple[str, ...]
+
+
+def step_words(plan: Plan, drawing: Drawing) -> tuple[StepWords, ...]:
+    """Every step of a plan in words, in working order; sizes in both units, the drawing's first."""
+    ruler = Ruler(unit=drawing.unit)
+    return tuple(
+        StepWords(
+            number=number,
+            title=_title(step, drawing, ruler),
+            lines=(*_settings(set_ups(step), new, ruler, step), *_minding(step, plan)),
+        )
+        for number, (step, new) in enumerate(zip(plan.steps, settings(plan), strict=True), start=1)
+    )
+
+
+def sizes_text(ruler: Ruler, *lengths_mm: float) -> str:
+    """Several lengths of one thing, in the leading unit and then in the other.
+
+    >>> sizes_text(Ruler(), 34.925, 22.0)
+    '1-3/8″ × 55/64″ (34.9 × 22.0 mm)'
+    """
+    other = Ruler(unit=Unit.MM if ruler.unit is Unit.INCH else Unit.INCH)
+    return f"{ruler.sizes(*lengths_mm)} ({other.sizes(*lengths_mm)})"
+
+
+def _title(step: Step, drawing: Drawing, ruler: Ruler) -> str:
+    if isinstance(step, Mill):
+        sizes = sizes_text(ruler, step.length_mm, step.width_mm, step.depth_mm)
+        return f"Mill {_times(step.count, step.makes)} of {drawing.wood_name(step.wood)}: {sizes}"
+    if isinstance(step, Slice):
+        each = f", {step.per_bar} from each" if step.bars > 1 else ""
+        taken = _times(step.bars, step.takes)
+        return f"Slice {taken} into {_times(step.count, step.makes)}{each}"
+    if isinstance(step, Trim):
+        each = " each" if step.count > 1 else ""
+        cuts = _many(len(step.cuts), "cut")
+        return f"Trim {_times(step.count, step.takes)} to {step.makes}: {cuts}{each}"
+    if isinstance(step, Laminate):
+        each = "each " if step.count > 1 else ""
+        return f"Glue up {_times(step.count, step.makes)}, {each}from {_parts(step)}"
+    if isinstance(step, Resaw):
+        taken, made = _times(step.billets, step.takes), _times(step.count, step.makes)
+        return f"Resaw {taken} into {made}: {step.leaves} leaves from each"
+    deep = ruler.both(step.depth_mm)
+    return f"Plane {_times(step.count, step.takes)} to {step.makes}: {deep} deep"
+
+
+def _times(count: int, kind: str) -> str:
+    return kind if count == 1 else f"{count} × {kind}"
+
+
+def _many(count: int, thing: str) -> str:
+    return f"{count} {thing}" if count == 1 else f"{count} {thing}s"
+
+
+def _parts(step: Laminate) -> str:
+    """The parts of one lamination, each kind once; their order is a drawing, on the sheet."""
+    counts = Counter(placed.part for placed in step.parts)
+    listed = [f"{count} of {kind}" for kind, count in counts.items()]
+    return listed[0] if len(listed) == 1 else ", ".join(listed[:-1]) + " and " + listed[-1]
+
+
+def _settings(wanted: Sequence[SetUp], new: Sequence[SetUp], ruler: Ruler, step: Step) -> list[str]:
+    """The settings in one line, then those that are taken from a real part."""
+    told = list(dict.fromkeys(wanted))
+    if not told:
+        return []
+    words = "; ".join(
+        _setting(set_up, ruler, step) + ("" if set_up in new else ", set already")
+        for set_up in told
+    )
+    matches = dict.fromkeys(
+        (set_up.match, _THING[set_up.machine])
+        for set_up in told
+        if set_up in new and set_up.match not in {"", step.makes}
+    )
+    return [
+        words[0].upper() + words[1:],
+        *(f"Set the {thing} from a real {match}, not from a ruler" for match, thing in matches),
+    ]
+
+
+def _setting(set_up: SetUp, ruler: Ruler, step: Step) -> str:
+    words = f"{_WHAT[set_up.machine]} {ruler.both(set_up.size_mm)}"
+    if isinstance(step, Trim):
+        words = f"sled, {ruler.both(set_up.size_mm)} stays"
+    if set_up.machine is Machine.SLED and abs(set_up.angle_deg - 90.0) > 1e-6:
+        words += f", blade at {degrees(set_up.angle_deg)} to the edge"
+    return words
+
+
+def _minding(step: Step, plan: Plan) -> list[str]:
+    if isinstance(step, Slice):
+        return _slicing(step, plan)
+    if isinstance(step, Laminate):
+        return _gluing(step)
+    if isinstance(step, Mill) and step.count == 1 and step.makes == plan.board:
+        return ["This stick is the board"]
+    return []
+
+
+def _slicing(step: Slice, plan: Plan) -> list[str]:
+    cuts = _many(len(step.cuts), "cut")
+    bars = " along each" if step.bars > 1 else ""
+    start = "the end is true already" if step.squared else "the first squares the end"
+    lines = [f"{cuts}{bars}; {start}"]
+    if step.head_to_tail:
+        lines.append("Pieces lie head to tail: the angle changes from cut to cut")
+    if step.rest:
+        users = plan.users(step.rest)
+        later = f", sliced in step {plan.number(users[0].makes)}" if users else ""
+        lines.append(f"What remains of the bar is {step.rest}{later}")
+    return lines
+
+
+def _gluing(step: Laminate) -> list[str]:
+    seams = _many(len(step.parts) - 1, "seam")
+    loads = _many(step.clampings, "clamping")
+    each = f" each, {loads} in all" if step.count > 1 else f", {loads}"
+    lines = [seams + each]
+    if any(placed.at.over for placed in step.parts):
+        lines.append("Some parts lie face down: see the sheet")
+    if step.angled:
+        lines.append("Outer faces slant: clamp against blocks sawn to the same angle")
+    return lines

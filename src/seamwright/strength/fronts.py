@@ -1,0 +1,137 @@
+"""The direct solver: one dense block for each step of taking the board apart.
+
+Dense blocks are far quicker here than a general sparse factorization (docs/concepts/mechanics.md
+has the figures). The blocks are small, so more than one thread would only wait for the others.
+
+Reference:
+    Duff and Reid (1983), "The multifrontal solution of indefinite sparse symmetric linear
+    equations".
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from scipy.linalg.lapack import dpotrf, dtrtrs
+from threadpoolctl import threadpool_limits
+
+from seamwright.errors import Fault, StrengthError
+from seamwright.strength.arrays import Floats, Ints
+from seamwright.strength.dissect import Part
+
+
+@dataclass(frozen=True, slots=True)
+class _Front:
+    """A solved step: factor of its own block, and the coupling to its rim."""
+
+    own: Ints
+    rim: Ints
+    lower: Floats
+    coupling: Floats
+
+
+@dataclass(frozen=True, slots=True)
+class Factor:
+    """A factored stiffness matrix, ready for any number of loads."""
+
+    fronts: tuple[_Front, ...]
+
+    def solve(self, loads: Floats) -> Floats:
+        """Unknowns for (n, k) loads; fixed unknowns must have no load."""
+        answer = loads.copy()
+        with threadpool_limits(1, user_api="blas"):
+            for front in self.fronts:
+                solved, _ = dtrtrs(front.lower, answer[front.own], lower=1)
+                answer[front.own] = solved
+                answer[front.rim] -= front.coupling.T @ solved
+            for front in reversed(self.fronts):
+                rest = answer[front.own] - front.coupling @ answer[front.rim]
+                answer[front.own] = dtrtrs(front.lower, rest, lower=1, trans=1)[0]
+        return answer
+
+
+def factored(
+    parts: tuple[Part, ...], matrices: Floats, nodes: Ints, *, unknowns: int, fixed: Ints
+) -> Factor:
+    """Factor the sum of element matrices, some unknowns held at zero.
+
+    Args:
+        parts: the order of solution (``dissect.dissected``).
+        matrices: (m, 6·u, 6·u) symmetric element matrices.
+        nodes: (m, 6) nodes of each triangle.
+        fixed: numbers (u·node + unknown) held at zero.
+
+    Raises:
+        StrengthError: the board can still move freely, or a stiffness is not positive (S130).
+    """
+    matrices = _held(nodes, matrices, unknowns, fixed)
+    fronts: list[_Front] = []
+    rests: list[Floats | None] = []
+    with threadpool_limits(1, user_api="blas"):
+        for part in parts:
+            block = _block(part, matrices, unknowns, rests)
+            front, rest = _eliminated(block, part, unknowns)
+            fronts.append(front)
+            rests.append(rest)
+    return Factor(tuple(front for front in fronts if len(front.own)))
+
+
+def _held(nodes: Ints, matrices: Floats, u: int, fixed: Ints) -> Floats:
+    """Rows and columns of fixed unknowns emptied, their diagonal kept."""
+    numbers = (nodes[:, :, None] * u + np.arange(u)).reshape(len(nodes), -1)
+    flags = np.isin(numbers, fixed)
+    touched = np.flatnonzero(flags.any(axis=1))
+    if not len(touched):
+        return matrices
+    matrices = matrices.copy()
+    for triangle in touched:
+        where = flags[triangle]
+        diagonal = np.diag(matrices[triangle])[where]
+        matrices[triangle][where, :] = 0.0
+        matrices[triangle][:, where] = 0.0
+        matrices[triangle][where, where] = diagonal
+    return matrices
+
+
+def _block(part: Part, matrices: Floats, u: int, rests: list[Floats | None]) -> Floats:
+    """The dense matrix of one step: its triangles, and what its children left over."""
+    size = (len(part.own) + len(part.rim)) * u
+    if len(part.triangles):
+        rows = (part.local[:, :, None] * u + np.arange(u)).reshape(len(part.local), -1)
+        keys = rows[:, :, None] * size + rows[:, None, :]
+        weights = matrices[part.triangles].ravel()
+        flat = np.bincount(keys.ravel(), weights=weights, minlength=size * size)
+        summed: Floats = np.asarray(flat, dtype=np.float64).reshape(size, size)
+        return summed
+    block: Floats = np.zeros((size, size))
+    for child, seats in zip(part.children, part.seats, strict=True):
+        seated = (seats[:, None] * u + np.arange(u)).ravel()
+        rest = rests[child]
+        if rest is not None:
+            block[seated[:, None], seated] += rest
+        rests[child] = None  # no longer needed, and they add up
+    return block
+
+
+def _eliminated(block: Floats, part: Part, u: int) -> tuple[_Front, Floats]:
+    split = len(part.own) * u
+    own = (part.own[:, None] * u + np.arange(u)).ravel()
+    rim = (part.rim[:, None] * u + np.arange(u)).ravel()
+    if split == 0:
+        return _Front(own, rim, block[:0, :0], block[:0]), block
+    lower, failed = dpotrf(block[:split, :split], lower=1, clean=1)
+    pivots = np.diag(lower)
+    if failed or pivots.min() < 1e-7 * pivots.max():
+        raise StrengthError(
+            Fault(
+                "S130",
+                "the board",
+                "is not held together firmly enough to be reckoned",
+                "look for parts that touch at corners only, and for stiffness values of zero",
+            )
+        )
+    if not len(rim):
+        return _Front(own, rim, lower, np.zeros((split, 0))), np.zeros((0, 0))
+    coupling, _ = dtrtrs(lower, block[:split, split:], lower=1)
+    return _Front(own, rim, lower, coupling), block[split:, split:] - coupling.T @ coupling

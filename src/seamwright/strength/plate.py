@@ -1,0 +1,134 @@
+"""The board as a plate: it bends, twists and shears under a load across its face."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from seamwright.strength.arrays import Floats, Ints
+from seamwright.strength.elements import Elements, summed
+from seamwright.strength.fronts import factored
+from seamwright.strength.plane import strain_rows
+
+SHEAR_CORRECTION = 5.0 / 6.0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PlateAnswer:
+    """Deflections and forces of k load cases.
+
+    Unknowns of a node: deflection w [mm], then the two slopes of the cross-section [rad]:
+    bending is their gradient, shear the difference between the gradient of w and them.
+
+    Attributes:
+        elements: the mesh it stands on.
+        sunk: (n, 3, k) w and slopes of the nodes.
+        forces: (m, 6, 3, k) force [N] and moments [N·mm] of each element on its nodes.
+        moment: (m, q, 3, k) bending and twisting moments (xx, yy, xy) per length [N].
+        corner_moment: (m, 3, 3, k) the same at the corners.
+        corner_shear: (m, 3, 2, k) shear force per length at the corners [N/mm].
+    """
+
+    elements: Elements
+    sunk: Floats
+    forces: Floats
+    moment: Floats
+    corner_moment: Floats
+    corner_shear: Floats
+
+
+def solve_plate(
+    elements: Elements,
+    *,
+    stiffness: Floats,
+    shear: Floats,
+    thickness_mm: float,
+    pressure: Floats,
+    nodal: Floats | None = None,
+    fixed: Ints | None = None,
+    curvature: Floats | None = None,
+) -> PlateAnswer:
+    """A Reissner-Mindlin plate of one thickness, in each piece its own wood.
+
+    Args:
+        stiffness: (pieces, 3, 3) plane-stress stiffness [MPa].
+        shear: (pieces, 2, 2) shear stiffness through the thickness [MPa].
+        pressure: (m, q, k) pressure at the integration points [MPa], up positive.
+        nodal: (3n, k) outer forces and moments on the nodes; None for none.
+        fixed: numbers (3·node + unknown) held at zero; None holds three corners' deflection, for
+            loads that are in balance by themselves.
+        curvature: (pieces, 3, k) free curvature [1/mm], as from faces of different moisture.
+
+    Raises:
+        StrengthError: S130, no single answer.
+
+    Reference:
+        Reissner (1945), Mindlin (1951); shear correction 5/6. Six-node triangles for deflection
+        and slopes, fully integrated: no locking while elements are no longer than the thickness.
+    """
+    piece = elements.mesh.pieces
+    bend, slide = _rows(elements.slopes, elements.values)
+    own = stiffness[piece] * (thickness_mm**3 / 12.0)
+    across = shear[piece] * (SHEAR_CORRECTION * thickness_mm)
+    m, q = elements.weights.shape
+    weights = elements.weights[:, :, None, None]
+    bent, slid = (own[:, None] @ bend) * weights, (across[:, None] @ slide) * weights
+    matrices = bend.reshape(m, q * 3, 18).transpose(0, 2, 1) @ bent.reshape(m, q * 3, 18)
+    matrices += slide.reshape(m, q * 2, 18).transpose(0, 2, 1) @ slid.reshape(m, q * 2, 18)
+    k = pressure.shape[2]
+    wanted = np.zeros((m, 18, k))
+    spread = pressure * elements.weights[:, :, None]
+    wanted[:, 0::3] = elements.values.T @ spread
+    free = np.zeros((m, 3, k)) if curvature is None else curvature[piece]
+    if curvature is not None:
+        wanted += np.einsum("mqij,mik->mjk", bent, free)
+    loads = summed(elements, wanted, unknowns=3)
+    if nodal is not None:
+        loads = loads + nodal
+    held = three_corners(elements) if fixed is None else fixed
+    loads[held] = 0.0
+    nodes = elements.nodes
+    answer = factored(elements.parts, matrices, nodes, unknowns=3, fixed=held).solve(loads)
+    local = answer.reshape(-1, 3, k)[elements.nodes].reshape(m, 18, k)
+    corner_bend, corner_slide = _rows(elements.corner_slopes, _corner_values())
+    return PlateAnswer(
+        elements=elements,
+        sunk=answer.reshape(-1, 3, k),
+        forces=(matrices @ local - wanted).reshape(m, 6, 3, k),
+        moment=own[:, None] @ (bend @ local[:, None] - free[:, None]),
+        corner_moment=own[:, None] @ (corner_bend @ local[:, None] - free[:, None]),
+        corner_shear=across[:, None] @ (corner_slide @ local[:, None]),
+    )
+
+
+def _corner_values() -> Floats:
+    """(3, 6) shape functions at the corners: one at their own node."""
+    return np.eye(3, 6)
+
+
+def _rows(slopes: Floats, values: Floats) -> tuple[Floats, Floats]:
+    """(m, q, 3, 18) to curvature and (m, q, 2, 18) to shear strain."""
+    m, q = slopes.shape[:2]
+    flat = strain_rows(slopes)
+    bend = np.zeros((m, q, 3, 18))
+    bend[..., 1::3] = flat[..., 0::2]
+    bend[..., 2::3] = flat[..., 1::2]
+    slide = np.zeros((m, q, 2, 18))
+    slide[:, :, 0, 0::3] = slopes[:, :, :, 0]
+    slide[:, :, 1, 0::3] = slopes[:, :, :, 1]
+    slide[:, :, 0, 1::3] = -values
+    slide[:, :, 1, 2::3] = -values
+    return bend, slide
+
+
+def three_corners(elements: Elements) -> Ints:
+    """Deflection held at three far points: enough for loads in balance, and no force there."""
+    places = elements.places[: len(elements.mesh.points)]
+    middle = places.mean(axis=0)
+    first = int(np.argmax(np.linalg.norm(places - middle, axis=1)))
+    second = int(np.argmax(np.linalg.norm(places - places[first], axis=1)))
+    along = places[second] - places[first]
+    offset = places - places[first]
+    third = int(np.argmax(np.abs(along[0] * offset[:, 1] - along[1] * offset[:, 0])))
+    return 3 * np.array([first, second, third])

@@ -1,0 +1,201 @@
+"""Through lines: straight lines across the board that little long grain bridges."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from dataclasses import dataclass
+from enum import Enum
+
+import numpy as np
+import shapely
+
+from seamwright.geometry import Line, Point, angle_between, cos_deg, distance, sin_deg
+from seamwright.seams import SeamClass
+from seamwright.strength.board import Board
+from seamwright.strength.grain import SeamGrain
+from seamwright.strength.seams import SeamRun
+
+BRIDGING_DEG = 30.0
+"""Grain within this of square to the line bridges it."""
+HOLD_MM = 10.0
+"""A piece bridges a line only if it reaches this far beyond it on both sides."""
+_FEW = 0.35
+_WEAK = 0.2
+_LONG_ENOUGH = 0.6
+"""Of the board's shorter side: a line that only cuts off a corner is no through line."""
+
+
+class Stretch(Enum):
+    """What a line meets on its way across."""
+
+    BRIDGED = "long grain runs across"
+    CROSS = "wood, but its grain does not cross"
+    LONG_SEAM = "seam along the grain"
+    WEAK_SEAM = "seam on end or slanted grain"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ThroughLine:
+    """A line few pieces bridge.
+
+    Attributes:
+        start, end: on the board's edge [mm].
+        direction_deg: in [0, 180).
+        bridged: share of its length that long grain bridges.
+        weak: share along end-grain and slanted seams.
+        stretches: (start, end, what) along it [mm from start].
+        advice: what to change.
+    """
+
+    start: Point
+    end: Point
+    direction_deg: float
+    bridged: float
+    weak: float
+    stretches: tuple[tuple[float, float, Stretch], ...]
+    advice: str
+
+
+def through_lines(
+    board: Board, seams: tuple[SeamRun, ...], grains: tuple[SeamGrain, ...], *, most: int = 12
+) -> tuple[ThroughLine, ...]:
+    """Lines along seams that less than a third of long grain bridges, the barest first.
+
+    Lines on which no seam is weak are left out: a plank of one piece splits along them as easily.
+    """
+    tree = _inner(board)
+    lines = []
+    for members in _collinear(seams):
+        if sum(seams[i].length_mm for i in members) < HOLD_MM:
+            continue
+        if all(grains[i].kind is SeamClass.LONG_GRAIN for i in members):
+            continue
+        lines += _followed(board, [(seams[i], grains[i]) for i in members], tree)
+    least = _LONG_ENOUGH * float(np.ptp(board.nodes, axis=0).min())
+    bare = [
+        line
+        for line in lines
+        if line.bridged < _FEW and line.weak >= _WEAK and distance(line.start, line.end) >= least
+    ]
+    bare.sort(key=lambda line: (line.bridged, -line.weak, line.start))
+    return tuple(bare[:most])
+
+
+def bridged_share(
+    board: Board, direction_deg: float, count: int = 48
+) -> tuple[tuple[float, float], ...]:
+    """Share of long grain that bridges lines in a direction: (offset [mm], share) across the board.
+
+    The offset is the signed distance of the line from the origin, as ``Line.offset``.
+    """
+    tree = _inner(board)
+    x, y = board.nodes.T
+    offsets = cos_deg(direction_deg) * y - sin_deg(direction_deg) * x
+    low, high = float(offsets.min()), float(offsets.max())
+    out = []
+    for i in range(count):
+        offset = low + (high - low) * (i + 0.5) / count
+        line = Line(cos_deg(direction_deg), sin_deg(direction_deg), offset)
+        stretches = _stretches(board, line, tree, {})
+        total = sum(b - a for a, b, _ in stretches)
+        good = sum(b - a for a, b, what in stretches if what is Stretch.BRIDGED)
+        out.append((offset, good / total if total else 0.0))
+    return tuple(out)
+
+
+def _inner(board: Board) -> shapely.STRtree:
+    """The pieces a hair smaller, so that a line along a seam meets neither side."""
+    return shapely.STRtree(shapely.buffer(np.array(board.shapes), -1e-3, join_style="mitre"))
+
+
+def _collinear(seams: tuple[SeamRun, ...]) -> list[list[int]]:
+    """Seams grouped by the straight line they lie on."""
+    groups: dict[tuple[int, int], list[int]] = defaultdict(list)
+    for seam in seams:
+        if len(seam.path) > 2 and not _is_straight(seam):
+            continue
+        line = Line.through(seam.path[0], seam.path[-1])
+        if not 0.0 <= line.angle_deg < 180.0:
+            line = line.reversed()
+        groups[round(line.undirected_deg * 20), round(line.offset * 5)].append(seam.number)
+    return [members for _, members in sorted(groups.items())]
+
+
+def _is_straight(seam: SeamRun) -> bool:
+    line = Line.through(seam.path[0], seam.path[-1])
+    return all(abs(line.side(point)) < 0.05 for point in seam.path)
+
+
+def _followed(
+    board: Board, members: list[tuple[SeamRun, SeamGrain]], tree: shapely.STRtree
+) -> list[ThroughLine]:
+    longest = max((seam for seam, _ in members), key=lambda seam: seam.length_mm)
+    line = Line.through(longest.path[0], longest.path[-1])
+    if not 0.0 <= line.angle_deg < 180.0:
+        line = line.reversed()
+    along = {}
+    for seam, grain in members:
+        at = sorted(line.ux * x + line.uy * y for x, y in (seam.path[0], seam.path[-1]))
+        long_grain = grain.kind is SeamClass.LONG_GRAIN
+        along[at[0], at[1]] = Stretch.LONG_SEAM if long_grain else Stretch.WEAK_SEAM
+    stretches = _stretches(board, line, tree, along)
+    if not stretches:
+        return []
+    total = sum(b - a for a, b, _ in stretches)
+    shares = {
+        kind: sum(b - a for a, b, what in stretches if what is kind) / total for kind in Stretch
+    }
+    first, last = stretches[0][0], stretches[-1][1]
+    return [
+        ThroughLine(
+            start=_point(line, first),
+            end=_point(line, last),
+            direction_deg=line.undirected_deg,
+            bridged=shares[Stretch.BRIDGED],
+            weak=shares[Stretch.WEAK_SEAM],
+            stretches=tuple((a - first, b - first, what) for a, b, what in stretches),
+            advice=_advice(shares),
+        )
+    ]
+
+
+def _point(line: Line, along: float) -> Point:
+    """The point of a line at a distance along it."""
+    x = along * line.ux - line.offset * line.uy
+    y = along * line.uy + line.offset * line.ux
+    return (round(x, 6) + 0.0, round(y, 6) + 0.0)
+
+
+def _stretches(
+    board: Board,
+    line: Line,
+    tree: shapely.STRtree,
+    seams_along: dict[tuple[float, float], Stretch],
+) -> list[tuple[float, float, Stretch]]:
+    """What the line meets, in order; (from, to, what) measured along it."""
+    x, y = board.nodes.T
+    reach = line.ux * x + line.uy * y
+    ray = shapely.linestrings([_point(line, reach.min() - 1.0), _point(line, reach.max() + 1.0)])
+    met = [(a, b, what) for (a, b), what in seams_along.items()]
+    for piece in sorted(tree.query(ray).tolist()):
+        inside = shapely.intersection(ray, tree.geometries[piece])
+        sides = np.array([line.side((px, py)) for px, py in board.nodes[list(board.rings[piece])]])
+        grain = angle_between(board.drawing.patches[piece].grain_deg, line.undirected_deg)
+        holds = sides.max() >= HOLD_MM and sides.min() <= -HOLD_MM
+        bridges = grain >= 90.0 - BRIDGING_DEG and holds
+        for part in shapely.get_parts(inside):
+            if part.length > 0.05:
+                ends = sorted(line.ux * px + line.uy * py for px, py in part.coords)
+                met.append((ends[0], ends[-1], Stretch.BRIDGED if bridges else Stretch.CROSS))
+    return sorted(met, key=lambda stretch: stretch[0])
+
+
+def _advice(shares: dict[Stretch, float]) -> str:
+    if shares[Stretch.WEAK_SEAM] > 0.8:
+        return (
+            "stagger these seams, or run one strip of long grain across the line; glued to a "
+            "backing the line does no harm"
+        )
+    if shares[Stretch.CROSS] > shares[Stretch.WEAK_SEAM]:
+        return "turn the grain of the pieces on this line so that it crosses the line"
+    return "let a long-grain neighbour reach across the line, or stagger the seams on it"

@@ -1,1 +1,26 @@
-"""What is kept between days: jobs, rack, shop, measurements."""
+"""Kept: jobs with every edit, the shop's profile; in SQLite, or PostgreSQL by address.
+
+>>> store = Store.open("sqlite://")
+>>> job = store.add(title="Tray", design="one", said="Started")
+>>> job = store.save(job.id, title="Tray", design="two", said="Drew a seam", after=job.at_edit)
+>>> store.undo(job.id).design, store.redo(job.id).design
+('one', 'two')
+>>> store.close()
+"""
+
+from seamwright.store.carrying import backup, export_job, import_job, restore
+from seamwright.store.keeping import Edit, Job, Store
+from seamwright.store.opening import StoreError, engine_for, migrate
+
+__all__ = [
+    "Edit",
+    "Job",
+    "Store",
+    "StoreError",
+    "backup",
+    "engine_for",
+    "export_job",
+    "import_job",
+    "migrate",
+    "restore",
+]

@@ -1,0 +1,126 @@
+"""A job, or the whole shop, as one file that another store can read."""
+
+from __future__ import annotations
+
+import json
+from datetime import UTC, datetime
+from typing import Any
+
+from seamwright.errors import Fault
+from seamwright.store.keeping import Edit, Job, Store
+from seamwright.store.opening import StoreError
+
+_JOB = "seamwright job"
+_SHOP = "seamwright shop"
+_FORM = 1
+_MOST_BYTES = 200_000_000
+
+
+def export_job(store: Store, id: str) -> bytes:
+    """A job with its whole history, as JSON."""
+    head: dict[str, object] = {"kind": _JOB, "form": _FORM}
+    return _written(head | _job_table(store, store.job(id)))
+
+
+def import_job(store: Store, raw: bytes) -> Job:
+    """Add the job in a file; it never replaces one that is there.
+
+    Raises:
+        StoreError: the file is none of ours, or is damaged.
+    """
+    return _put(store, _read(raw, _JOB))
+
+
+def backup(store: Store) -> bytes:
+    """Everything: every job with its history, and the shop's profile."""
+    jobs = [_job_table(store, job) for job in reversed(store.jobs(archived=None))]
+    return _written({"kind": _SHOP, "form": _FORM, "profile": store.shop_profile(), "jobs": jobs})
+
+
+def restore(store: Store, raw: bytes) -> tuple[Job, ...]:
+    """Bring back a backup: its jobs are added, its profile replaces the one here.
+
+    The whole file is read before anything is written.
+
+    Raises:
+        StoreError: the file is none of ours, or is damaged.
+    """
+    table = _read(raw, _SHOP)
+    jobs, profile = table.get("jobs"), table.get("profile")
+    if not isinstance(jobs, list) or not isinstance(profile, str):
+        raise _damaged("jobs or profile missing")
+    histories = [_history(job) for job in jobs]
+    store.save_shop_profile(profile)
+    return tuple(
+        store.put(edits=edits, at_edit=at_edit, archived=archived)
+        for edits, at_edit, archived in histories
+    )
+
+
+def _job_table(store: Store, job: Job) -> dict[str, object]:
+    edits = [
+        {
+            "said": edit.said,
+            "title": edit.title,
+            "design": edit.design,
+            "made_at": edit.made_at.astimezone(UTC).isoformat(),
+        }
+        for edit in store.history(job.id)
+    ]
+    return {"archived": job.archived, "at_edit": job.at_edit, "edits": edits}
+
+
+def _written(table: dict[str, object]) -> bytes:
+    return (json.dumps(table, ensure_ascii=False, indent=1) + "\n").encode()
+
+
+def _read(raw: bytes, kind: str) -> dict[str, Any]:
+    if len(raw) > _MOST_BYTES:
+        raise _damaged("far too large")
+    try:
+        table = json.loads(raw.decode("utf-8"))
+    except (ValueError, RecursionError):
+        raise _damaged("not JSON") from None
+    if not isinstance(table, dict) or table.get("kind") != kind:
+        wanted = "a job" if kind == _JOB else "a backup of a shop"
+        raise StoreError(
+            Fault("K111", "the file", f"is not {wanted}", "choose one this program has written")
+        )
+    if table.get("form") != _FORM:
+        raise StoreError(
+            Fault("K112", "the file", "comes from a newer version", "bring this program up to date")
+        )
+    return table
+
+
+def _put(store: Store, table: dict[str, Any]) -> Job:
+    edits, at_edit, archived = _history(table)
+    return store.put(edits=edits, at_edit=at_edit, archived=archived)
+
+
+def _history(table: object) -> tuple[tuple[Edit, ...], int, bool]:
+    try:
+        assert isinstance(table, dict)
+        archived, at_edit = table["archived"], table["at_edit"]
+        edits = tuple(
+            Edit(
+                number=number,
+                said=row["said"],
+                title=row["title"],
+                design=row["design"],
+                made_at=datetime.fromisoformat(row["made_at"]).astimezone(UTC),
+            )
+            for number, row in enumerate(table["edits"], start=1)
+        )
+        texts = [text for e in edits for text in (e.said, e.title, e.design)]
+        assert all(isinstance(text, str) and "\0" not in text for text in texts)
+        assert type(archived) is bool
+        assert type(at_edit) is int
+        assert 1 <= at_edit <= len(edits)
+    except (AssertionError, KeyError, TypeError, ValueError, OverflowError):
+        raise _damaged("the history of a job is not whole") from None
+    return edits, at_edit, archived
+
+
+def _damaged(why: str) -> StoreError:
+    return StoreError(Fault("K113", "the file", f"is damaged ({why})", "take another copy"))

@@ -1,0 +1,1 @@
+"""Steps from one shape of the tables to the next, run by Alembic."""

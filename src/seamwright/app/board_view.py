@@ -1,0 +1,132 @@
+"""A drawing as the drawing screen needs it: shapes, seams, what locks, and all in words."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from seamwright.app.check_words import share_words, shares, split_words
+from seamwright.app.checking import CheckReport, check
+from seamwright.app.documents import Document
+from seamwright.app.plan_words import board_words, hours
+from seamwright.app.planning import PlanReport
+from seamwright.design import Drawing, Unit
+from seamwright.geometry import area, bounds
+from seamwright.pictures import Look, Ruler, degrees, looks
+from seamwright.pictures.looks import luminance
+from seamwright.store import Job
+
+
+def board_view(job: Job, drawing: Drawing, ruler: Ruler) -> Document:
+    """Everything the drawing screen shows of a job, except its plan."""
+    report = check(drawing)
+    x0, y0, x1, y1 = bounds(drawing.outline)
+    own = Ruler(unit=drawing.unit)
+    return {
+        "at_edit": job.at_edit,
+        "can_undo": job.can_undo,
+        "can_redo": job.can_redo,
+        "title": drawing.title,
+        "words": board_words(drawing),
+        "unit": drawing.unit.value,
+        "box": [x0, y0, x1, y1],
+        "sizes": {
+            "width": _typed(own, x1 - x0),
+            "height": _typed(own, y1 - y0),
+            "thickness": _typed(own, drawing.thickness_mm),
+            "copies": drawing.copies,
+        },
+        "patches": [
+            {
+                "name": patch.name,
+                "points": [list(point) for point in patch.points],
+                "wood": patch.wood,
+                "grain_deg": patch.grain_deg,
+                "words": _patch_words(patch.points, ruler),
+                "grain": grain_words(patch.grain_deg),
+            }
+            for patch in drawing.patches
+        ],
+        "woods": [_wood(look) for look in looks(drawing.woods).values()],
+        "seams": [
+            {"start": list(seam.start), "end": list(seam.end), "words": seam.words,
+             "sides": [side.patch for side in seam.sides]}
+            for seam in report.seams
+        ],
+        **_splitting(report),
+        "shares": [share_words(share, ruler) for share in shares(report)],
+        "remarks": [str(fault) for fault in report.remarks],
+    }  # fmt: skip
+
+
+def grain_words(grain_deg: float) -> str:
+    """A grain direction in words.
+
+    >>> grain_words(90.0), grain_words(0.0), grain_words(30.0)
+    ('up', 'across', '30°')
+    """
+    return {90.0: "up", 0.0: "across"}.get(grain_deg) or degrees(grain_deg)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Sum:
+    """One figure of a plan: what it counts, and how much."""
+
+    name: str
+    value: str
+
+
+def sums(report: PlanReport) -> tuple[Sum, ...]:
+    """The figures shown beside the drawing."""
+    totals = report.totals
+    worth = totals.wood_mm3 / 1e6 * report.plan.shop.minutes.wood_litre
+    litres = totals.wood_mm3 / 1e6
+    wood = (
+        f"{totals.wood_mm3 / 25.4**3:.0f} in³"
+        if report.drawing.unit is Unit.INCH
+        else f"{litres:.1f} litres"
+    )
+    return (
+        Sum(name="glue-ups", value=str(totals.glue_ups)),
+        Sum(name="set-ups", value=str(totals.set_ups)),
+        Sum(name="cuts", value=str(totals.cuts)),
+        Sum(name="at the bench", value=hours(totals.minutes - worth)),
+        Sum(name="rough wood", value=wood),
+    )
+
+
+def _splitting(report: CheckReport) -> Document:
+    return {
+        "splits": report.splits,
+        "locked": [list(group) for group in report.locked],
+        "split_words": [line.strip() for line in split_words(report)],
+        "added": [{"start": list(seam.start), "end": list(seam.end)} for seam in report.added],
+    }
+
+
+def _typed(ruler: Ruler, mm: float) -> str:
+    """A length as it may be typed again; exact where the rule's marks are not."""
+    if ruler.unit is Unit.MM:
+        return f"{mm:.6f}".rstrip("0").rstrip(".")
+    return ruler.inch(mm).rstrip("″") if not ruler.off(mm) else f"{mm / 25.4:.6f}"
+
+
+def _patch_words(points: tuple[tuple[float, float], ...], ruler: Ruler) -> str:
+    x0, y0, x1, y1 = bounds(points)
+    shape = {3: "triangle", 4: "four sides"}.get(len(points), f"{len(points)} sides")
+    if len(points) == 4 and abs(area(points) - (x1 - x0) * (y1 - y0)) < 1e-6:
+        shape = "rectangle"
+    return f"{ruler.sizes(x1 - x0, y1 - y0)} {shape}"
+
+
+def _wood(look: Look) -> Document:
+    return {
+        "letter": look.letter,
+        "name": look.name,
+        "fill": look.fill,
+        "line": look.line,
+        "dark": luminance(look.fill) < 0.45,
+        "spacing_mm": look.hatch.spacing_mm,
+        "width_mm": look.hatch.width_mm,
+        "dash_mm": list(look.hatch.dash_mm),
+        "said": look.hatch.said,
+    }

@@ -1,0 +1,215 @@
+"""The jobs of a shop and what is being worked out for them: what the screens stand on."""
+
+from __future__ import annotations
+
+import hashlib
+from collections.abc import Callable
+from contextlib import suppress
+from functools import lru_cache
+
+from seamwright.app.background import Bench, Stage, Work
+from seamwright.app.files import read_design
+from seamwright.app.planning import PlanReport, plan
+from seamwright.design import Drawing, demo, write
+from seamwright.design.write import quoted
+from seamwright.errors import LengthError
+from seamwright.lengths import Unit, parse_length
+from seamwright.papers import Handout, Page, Part, write_set
+from seamwright.pictures import Ruler
+from seamwright.plan import Shop, default_shop, read_shop
+from seamwright.store import Job, Store
+
+PLAN_SECONDS = 12.0
+"""Time for the exact choice while somebody is drawing [s]."""
+
+Change = Callable[[Drawing], Drawing]
+
+
+class Desk:
+    """A store, and two places to work in: one for plans, one for papers."""
+
+    def __init__(self, store: Store) -> None:
+        self.store = store
+        self._plans = Bench()
+        self._papers = Bench()
+
+    def close(self) -> None:
+        """Stop all work and let go of the store."""
+        self._plans.close()
+        self._papers.close()
+        self.store.close()
+
+    def welcome(self) -> None:
+        """Lay the demo job on an empty shelf."""
+        if self.store.empty():
+            self.begin(demo(), said="The demo board")
+
+    def begin(self, text: str, *, said: str) -> Job:
+        """Start a job from a design file.
+
+        Raises:
+            DesignError: anything in it is wrong.
+        """
+        drawing = drawing_of(text)
+        return self.store.add(title=drawing.title, design=text, said=said)
+
+    def edit(self, id: str, change: Change, *, said: str, after: int) -> Job:
+        """Change a job's drawing and keep it at once.
+
+        Args:
+            id: the job.
+            change: gives the new drawing.
+            said: what was done, for the history.
+            after: number of the edit that was on the screen.
+        Raises:
+            StoreError: no such job, or it was changed elsewhere meanwhile.
+            DesignError: the new drawing breaks a rule; nothing is kept then.
+        """
+        drawing = change(drawing_of(self.store.job(id).design))
+        return self.store.save(
+            id, title=drawing.title, design=write(drawing), said=said, after=after
+        )
+
+    def replace_text(self, id: str, text: str, *, after: int) -> Job:
+        """Take over a design file as typed.
+
+        Raises:
+            DesignError: anything in it is wrong; nothing is kept then.
+        """
+        drawing = drawing_of(text)
+        return self.store.save(
+            id, title=drawing.title, design=text, said="Changed the design file", after=after
+        )
+
+    def duplicate(self, id: str) -> Job:
+        """A copy that can be changed without touching the original."""
+        job = self.store.job(id)
+        return self.store.duplicate(id, title=job.title, design=job.design)
+
+    def shop(self) -> Shop:
+        """The shop as the user has set it."""
+        text = self.store.shop_profile()
+        return read_shop(text) if text else default_shop()
+
+    def set_shop(self, values: dict[str, str]) -> None:
+        """Keep the shop's values, by their names such as ``saws.table_kerf``.
+
+        Raises:
+            ShopError: a value cannot be; nothing is kept then.
+        """
+        tables: dict[str, list[str]] = {}
+        for name, value in values.items():
+            section, _, key = name.partition(".")
+            tables.setdefault(section, []).append(f"{key} = {_value(value)}")
+        text = "\n".join(
+            line for section, lines in tables.items() for line in (f"[{section}]", *lines, "")
+        )
+        read_shop(text)
+        self.store.save_shop_profile(text)
+
+    def start_plan(self, job: Job) -> Work:
+        """Begin planning a job as it stands, unless that is done or under way."""
+        return self._plans.start(self._plan_key(job), plan_text, job.design, self._profile())
+
+    def plan_work(self, job: Job) -> Work | None:
+        """How far the plan of a job as it stands is; None where it was not asked for."""
+        return self._plans.state(self._plan_key(job))
+
+    def stop_plan(self, job: Job) -> None:
+        """Stop planning a job."""
+        self._plans.cancel(self._plan_key(job))
+
+    def report(self, job: Job) -> PlanReport | None:
+        """The plan of a job as it stands, where it is ready."""
+        work = self.plan_work(job)
+        if work is None or work.stage is not Stage.DONE:
+            return None
+        result: PlanReport = work.result
+        return result
+
+    def start_papers(self, job: Job, *, parts: frozenset[Part], page: Page, unit: Unit) -> Work:
+        """Begin printing; the plan must be ready.
+
+        Raises:
+            LookupError: it is not.
+        """
+        report = self.report(job)
+        if report is None:
+            raise LookupError("no plan is ready")
+        key = self._papers_key(job, parts, page, unit)
+        return self._papers.start(key, print_set, report, parts, page, unit)
+
+    def papers_work(
+        self, job: Job, *, parts: frozenset[Part], page: Page, unit: Unit
+    ) -> Work | None:
+        """How far the papers of a job are."""
+        return self._papers.state(self._papers_key(job, parts, page, unit))
+
+    def stop_papers(self, job: Job, *, parts: frozenset[Part], page: Page, unit: Unit) -> None:
+        """Stop printing."""
+        self._papers.cancel(self._papers_key(job, parts, page, unit))
+
+    def _profile(self) -> str:
+        return self.store.shop_profile()
+
+    def _plan_key(self, job: Job) -> str:
+        return hashlib.sha256(f"{job.design}\0{self._profile()}".encode()).hexdigest()
+
+    def _papers_key(self, job: Job, parts: frozenset[Part], page: Page, unit: Unit) -> str:
+        chosen = ",".join(sorted(part.value for part in parts))
+        return f"{self._plan_key(job)} {chosen} {page.value} {unit.value}"
+
+
+@lru_cache(maxsize=64)
+def drawing_of(text: str) -> Drawing:
+    """The drawing in the text of a design file."""
+    return read_design(text.encode(), name="Board")
+
+
+def plan_text(
+    text: str,
+    profile: str,
+    *,
+    progress: Callable[[float, str], None],
+    cancelled: Callable[[], bool],
+) -> PlanReport:
+    """Plan the board of a design file in the shop of a shop file; runs in a process of its own."""
+    shop = read_shop(profile) if profile else default_shop()
+    return plan(
+        drawing_of(text), shop, seconds=PLAN_SECONDS, progress=progress, cancelled=cancelled
+    )
+
+
+def print_set(
+    report: PlanReport,
+    parts: frozenset[Part],
+    page: Page,
+    unit: Unit,
+    *,
+    progress: Callable[[float, str], None],
+    cancelled: Callable[[], bool],
+) -> tuple[Handout, ...]:
+    """Make papers; runs in a process of its own."""
+    return tuple(
+        write_set(
+            report.plan,
+            report.drawing,
+            shelf=report.shelf,
+            page=page,
+            ruler=Ruler(unit=unit),
+            parts=parts,
+            progress=progress,
+            cancelled=cancelled,
+        )
+    )
+
+
+def _value(typed: str) -> str:
+    """A value of the shop as TOML: a number, a length made millimetres, or the text, to be refused.
+
+    >>> _value(" 3.2 "), _value('1/8"'), _value("thin")
+    ('3.2', '3.175', '"thin"')
+    """
+    with suppress(LengthError):
+        return f"{float(parse_length(typed, unit=Unit.MM)):.12g}"
+    return quoted(typed.strip()[:40])

@@ -1,0 +1,88 @@
+"""The server: which address shows what."""
+
+from __future__ import annotations
+
+from collections.abc import AsyncIterator
+from contextlib import asynccontextmanager
+from importlib.resources import files
+
+from starlette.applications import Starlette
+from starlette.exceptions import HTTPException
+from starlette.middleware import Middleware
+from starlette.middleware.gzip import GZipMiddleware
+from starlette.requests import Request
+from starlette.responses import FileResponse, JSONResponse, Response
+from starlette.routing import Mount, Route
+from starlette.staticfiles import StaticFiles
+
+from seamwright.app.desk import Desk
+from seamwright.errors import Fault, SeamwrightError
+from seamwright.screens import drawing, order, papers, settings, shelf, shop
+from seamwright.screens.guard import Guard
+from seamwright.screens.rendering import HERE, faults_of, page
+from seamwright.store import Store
+
+_FONTS = {
+    "sans.ttf": ("fontpkg_lato", "Lato-Regular.ttf"),
+    "sans-bold.ttf": ("fontpkg_lato", "Lato-Bold.ttf"),
+    "serif.ttf": ("fontpkg_source_serif_4", "SourceSerif4[opsz,wght].ttf"),
+}
+
+
+def make_server(address: str) -> Starlette:
+    """The server on a store.
+
+    Args:
+        address: of the store, such as ``sqlite:///FILE``.
+    Raises:
+        StoreError: the store cannot be opened.
+    """
+    desk = Desk(Store.open(address))
+    desk.welcome()
+
+    @asynccontextmanager
+    async def lifespan(_server: Starlette) -> AsyncIterator[None]:
+        yield
+        desk.close()
+
+    server = Starlette(
+        routes=[
+            *shelf.ROUTES,
+            *drawing.ROUTES,
+            *order.ROUTES,
+            *papers.ROUTES,
+            *shop.ROUTES,
+            *settings.ROUTES,
+            Route("/type/{name}", _font),
+            Mount("/static", StaticFiles(directory=HERE / "static")),
+        ],
+        middleware=[Middleware(GZipMiddleware, minimum_size=1000), Middleware(Guard)],
+        exception_handlers={SeamwrightError: _refused, HTTPException: _not_there},
+        lifespan=lifespan,
+    )
+    server.state.desk = desk
+    return server
+
+
+def _font(request: Request) -> Response:
+    package, file = _FONTS.get(request.path_params["name"], ("", ""))
+    if not package:
+        raise HTTPException(404)
+    path = files(package).joinpath("files", file)
+    return FileResponse(str(path), headers={"cache-control": "max-age=86400"})
+
+
+def _refused(request: Request, error: Exception) -> Response:
+    assert isinstance(error, SeamwrightError)
+    status = 404 if any(fault.code == "K103" for fault in error.faults) else 400
+    if "application/json" in request.headers.get("content-type", ""):
+        return JSONResponse({"faults": faults_of(error)}, status_code=status)
+    return page(request, "refused.html", status=status, faults=error.faults)
+
+
+def _not_there(request: Request, error: Exception) -> Response:
+    assert isinstance(error, HTTPException)
+    fault = Fault("A404", "this page", "is not here", "go back to the shelf")
+    if error.status_code != 404:
+        fault = Fault("A400", "this", f"was not understood ({error.detail})")
+    return page(request, "refused.html", status=error.status_code, faults=(fault,))

@@ -1,0 +1,303 @@
+// @ts-check
+import { ask, by, complain } from "./asking.js";
+import { Board, hatch, shape } from "./board.js";
+import { follow } from "./planning.js";
+
+/** @typedef {import("./board.js").Point} Point */
+
+const job = by("bench").dataset.job ?? "";
+const svg = /** @type {SVGSVGElement} */ (/** @type {unknown} */ (by("board")));
+const board = new Board(svg);
+/** @type {any} */
+let view = JSON.parse(by("view").textContent ?? "{}");
+/** @type {Point | null} */
+let start = null;
+/** @type {Point | null} */
+let cross = null;
+let dragged = false;
+let wood = "";
+/** the form whose answer is awaited: its fields take over what the server made of them */
+let submitted = "";
+
+const SNAPS = {
+  in: [["1/16 in", 1.5875], ["1/8 in", 3.175], ["1/4 in", 6.35], ["1/2 in", 12.7], ["1 in", 25.4]],
+  mm: [["1 mm", 1], ["2 mm", 2], ["5 mm", 5], ["10 mm", 10], ["25 mm", 25]],
+};
+
+const pen = () => /** @type {HTMLInputElement} */ (document.querySelector("input[name=pen]:checked")).value;
+const say = (/** @type {string} */ text) => { by("status").textContent = text; };
+
+// ---- edits: one after another, each on the state before it; the pen goes on meanwhile ----
+/** @type {Promise<void>} */
+let queue = Promise.resolve();
+/** @param {any} change @param {string} [done] */
+function edit(change, done) {
+  queue = queue.then(async () => {
+    const answer = await ask(`/jobs/${job}/change`, { ...change, after: view.at_edit });
+    complain(by("wrong"), answer.ok ? [] : answer.faults);
+    if (answer.ok) {
+      view = answer.said;
+      show();
+      if (done) say(done);
+      again();
+    } else {
+      say("Nothing was changed.");
+      mark();
+    }
+  });
+  return queue;
+}
+
+// ---- everything that is shown of a drawing ----
+function show() {
+  board.show(view);
+  by("title").textContent = view.title;
+  by("words").textContent = view.words;
+  by("count").textContent = `${view.seams.length} ${view.seams.length === 1 ? "seam" : "seams"}`;
+  by("edit").textContent = `state ${view.at_edit}, kept`;
+  lines("split", view.split_words);
+  by("split").classList.toggle("locks", !view.splits);
+  lines("shares", view.shares);
+  lines("remarks", view.remarks);
+  for (const [id, can, what] of [["undo", view.can_undo, view.undoes], ["redo", view.can_redo, view.redoes]]) {
+    const button = /** @type {HTMLButtonElement} */ (by(id));
+    button.disabled = !can;
+    button.title = can ? what : "";
+  }
+  fill("size", view.sizes);
+  fill("rename", { title: view.title });
+  fill("file", { text: view.design });
+  showWoods();
+  const rows = view.patches.map((/** @type {any} */ patch) => row([patch.name, `${patch.wood} ${woodName(patch.wood)}`, patch.grain, patch.words]));
+  by("patches").replaceChildren(...rows);
+  mark();
+}
+
+/** @param {string} letter */
+const woodName = (letter) => view.woods.find((/** @type {any} */ each) => each.letter === letter)?.name ?? "";
+
+/** @param {string} id @param {string[]} texts */
+function lines(id, texts) {
+  by(id).replaceChildren(...texts.map((text) => Object.assign(document.createElement("li"), { textContent: text })));
+}
+
+/** @param {string[]} cells */
+function row(cells) {
+  const made = document.createElement("tr");
+  cells.forEach((text, place) => {
+    const cell = document.createElement(place ? "td" : "th");
+    if (!place) cell.setAttribute("scope", "row");
+    cell.textContent = text;
+    made.append(cell);
+  });
+  return made;
+}
+
+/** @param {string} id @param {Record<string, any>} values */
+function fill(id, values) {
+  const form = /** @type {HTMLFormElement} */ (by(id));
+  for (const [name, value] of Object.entries(values)) {
+    const field = /** @type {HTMLInputElement} */ (form.elements.namedItem(name));
+    if (document.activeElement !== field || submitted === id) field.value = String(value);
+  }
+}
+
+function showWoods() {
+  if (!view.woods.some((/** @type {any} */ each) => each.letter === wood)) wood = view.woods[0].letter;
+  by("woods").replaceChildren(...view.woods.map((/** @type {any} */ each, /** @type {number} */ place) => {
+    const label = document.createElement("label");
+    const radio = Object.assign(document.createElement("input"), { type: "radio", name: "wood", value: each.letter, checked: each.letter === wood });
+    radio.addEventListener("change", () => { wood = each.letter; choose("fill"); });
+    const text = document.createElement("span");
+    const swatch = shape("svg", { viewBox: "0 0 16 16", "aria-hidden": "true" }, [
+      shape("defs", {}, [hatch(`swatch-${place}`, each, 90, 2)]), shape("rect", { width: 16, height: 16, fill: `url(#swatch-${place})` }),
+    ]);
+    text.append(swatch, `${each.letter} ${each.name}`);
+    label.append(radio, text);
+    return label;
+  }));
+  by("named").replaceChildren(...view.woods.map((/** @type {any} */ each) => {
+    const form = Object.assign(document.createElement("form"), { className: "small" });
+    const label = Object.assign(document.createElement("label"), { className: "field" });
+    const input = Object.assign(document.createElement("input"), { name: "name", value: each.name, autocomplete: "off" });
+    input.setAttribute("list", "known");
+    label.append(Object.assign(document.createElement("span"), { textContent: `${each.letter}, ${each.said}` }), input);
+    form.append(label, Object.assign(document.createElement("button"), { textContent: `Change ${each.letter}` }));
+    form.addEventListener("submit", (event) => { event.preventDefault(); edit({ what: "wood", letter: each.letter, name: input.value }, `Wood ${each.letter} is ${input.value}.`); });
+    return form;
+  }));
+}
+
+function showSnaps() {
+  const select = /** @type {HTMLSelectElement} */ (by("snap"));
+  const steps = SNAPS[/** @type {"in"} */ (view.unit)] ?? SNAPS.in;
+  const small = Math.min(view.box[2] - view.box[0], view.box[3] - view.box[1]) < 120;
+  steps.forEach(([text, step], place) => {
+    select.append(new Option(String(text), String(step), place === (small ? 1 : 2), place === (small ? 1 : 2)));
+  });
+  const take = () => { board.step = Number(select.value); board.show(view); mark(); };
+  select.addEventListener("change", take);
+  board.step = Number(select.value);
+}
+
+// ---- the pen ----
+/** @param {Point} [raw] */
+function mark(raw) {
+  const at = raw ?? cross ?? undefined;
+  const here = at && board.snapped(at);
+  const tool = pen();
+  board.mark({
+    patch: at && (tool === "fill" || tool === "grain") ? board.patchAt(at) : undefined,
+    seam: at && tool === "join" ? board.seamAt(at) : undefined,
+    band: start && here ? [start, here] : undefined,
+    cross: cross && document.activeElement === svg ? cross : undefined,
+  });
+}
+
+/** @param {Point} at where the pen touches, not snapped */
+function touch(at) {
+  const tool = pen();
+  if (tool === "seam") {
+    const here = board.snapped(at);
+    if (!start) {
+      start = here;
+      say("The seam begins here; choose where it goes to.");
+    } else if (start[0] !== here[0] || start[1] !== here[1]) {
+      edit({ what: "seam", start, end: here }, "Seam laid.");
+      start = null;
+    }
+    return;
+  }
+  if (tool === "join") {
+    const seam = board.seamAt(at);
+    if (seam) edit({ what: "join", patches: seam.sides }, `No seam between ${seam.sides.join(" and ")} any more.`);
+    else say("There is no seam here.");
+    return;
+  }
+  const patch = board.patchAt(at);
+  if (!patch) return;
+  if (tool === "fill") {
+    const mine = board.view.patches.find((each) => each.name === patch.name);
+    if (mine) mine.wood = wood;
+    edit({ what: "fill", patches: [patch.name], wood }, `${patch.name} is ${woodName(wood)}.`);
+  } else {
+    edit({ what: "grain", patches: [patch.name], grain_deg: null }, `Grain of ${patch.name} turned a quarter.`);
+  }
+}
+
+svg.addEventListener("pointerdown", (event) => {
+  if (event.button) return;
+  cross = null;
+  dragged = false;
+  const at = board.place(event);
+  const begun = start !== null;
+  touch(at);
+  dragged = pen() === "seam" && !begun;
+  mark(at);
+});
+svg.addEventListener("pointermove", (event) => { if (!cross || event.buttons) { cross = null; mark(board.place(event)); } });
+svg.addEventListener("pointerup", (event) => {
+  // let go elsewhere than it began: a drag, which ends the seam here
+  if (dragged && start) {
+    const here = board.snapped(board.place(event));
+    if (Math.hypot(here[0] - start[0], here[1] - start[1]) > 12 * board.fine) touch(board.place(event));
+  }
+  dragged = false;
+  mark(board.place(event));
+});
+svg.addEventListener("pointerleave", () => { if (!cross) board.mark({}); });
+
+// ---- the keyboard ----
+const ARROWS = { ArrowLeft: [-1, 0], ArrowRight: [1, 0], ArrowUp: [0, 1], ArrowDown: [0, -1] };
+svg.addEventListener("focus", () => mark());
+svg.addEventListener("blur", () => { cross = null; mark(); });
+svg.addEventListener("keydown", (event) => {
+  const arrow = ARROWS[/** @type {"ArrowLeft"} */ (event.key)];
+  const [x0, y0, x1, y1] = view.box;
+  if (arrow) {
+    const by_mm = board.step * (event.shiftKey ? 4 : 1);
+    const from = cross ?? [x0, y0];
+    cross = [Math.min(Math.max(from[0] + arrow[0] * by_mm, x0), x1), Math.min(Math.max(from[1] + arrow[1] * by_mm, y0), y1)];
+    const patch = board.patchAt(cross);
+    say(`${length(cross[0] - x0)} from the left, ${length(cross[1] - y0)} from below${patch ? `: patch ${patch.name}, ${woodName(patch.wood)}, grain ${patch.grain}` : ""}`);
+  } else if (event.key === "Enter" || event.key === " ") {
+    cross = cross ?? [x0, y0];
+    touch(cross);
+  } else if (event.key === "Escape") {
+    start = null;
+    say("Let go.");
+  } else {
+    return;
+  }
+  event.preventDefault();
+  mark();
+});
+
+/** @param {number} mm */
+const length = (mm) => (view.unit === "in" ? `${Number((mm / 25.4).toFixed(4))} in` : `${Number(mm.toFixed(2))} mm`);
+
+/** @param {string} tool */
+function choose(tool) {
+  const radio = /** @type {HTMLInputElement} */ (document.querySelector(`input[name=pen][value=${tool}]`));
+  radio.checked = true;
+  start = null;
+  mark();
+  say({
+    seam: "Two clicks, or a drag, lay a seam.", join: "Click on a seam to take it away.",
+    fill: `Click on patches to make them ${woodName(wood)}.`, grain: "Click on a patch to turn its grain a quarter.",
+  }[/** @type {"seam"} */ (tool)] ?? "");
+}
+for (const radio of document.querySelectorAll("input[name=pen]")) radio.addEventListener("change", () => choose(pen()));
+
+document.addEventListener("keydown", (event) => {
+  const typing = event.target instanceof HTMLElement && event.target.matches("input:not([type=radio]), textarea, select");
+  if (typing || event.altKey) return;
+  const key = event.key.toLowerCase();
+  if ((event.ctrlKey || event.metaKey) && key !== "z" && key !== "y") return;
+  const tool = { s: "seam", r: "join", w: "fill", g: "grain" }[key];
+  if (tool) choose(tool);
+  else if (key === "z") edit({ what: event.shiftKey ? "redo" : "undo" });
+  else if (key === "y") edit({ what: "redo" });
+  else return;
+  event.preventDefault();
+});
+
+// ---- buttons and forms ----
+by("undo").addEventListener("click", () => edit({ what: "undo" }, "Undone."));
+by("redo").addEventListener("click", () => edit({ what: "redo" }, "Done again."));
+by("turn").addEventListener("click", () => edit({ what: "turn" }, "Turned."));
+by("mirror").addEventListener("click", () => edit({ what: "mirror" }, "Mirrored."));
+/** @type {[string, string, string][]} */
+const FORMS = [["size", "size", "Size set."], ["rename", "title", "Renamed."], ["another", "wood", "Wood added."], ["file", "file", "Taken over."]];
+for (const [id, what, done] of FORMS) {
+  by(id).addEventListener("submit", (event) => {
+    event.preventDefault();
+    const form = /** @type {HTMLFormElement} */ (event.target);
+    const typed = Object.fromEntries(new FormData(form));
+    submitted = id;
+    edit({ what, letter: "", ...typed }, done).then(() => { submitted = ""; });
+    if (id === "another") form.reset();
+  });
+}
+
+// ---- the plan beside it ----
+const again = follow(job, (state) => {
+  const sums = by("sums");
+  const done = state.stage === "done";
+  sums.classList.toggle("stale", !done);
+  by("onward").hidden = !done;
+  by("first").hidden = !(done && state.look_first.length);
+  by("best").textContent = done ? state.best : "";
+  if (state.stage === "refused") sums.replaceChildren();
+  if (!done) return;
+  lines("looks", state.look_first);
+  sums.replaceChildren(...state.sums.map((/** @type {[string, string]} */ [name, value]) => {
+    const pair = document.createElement("div");
+    pair.append(Object.assign(document.createElement("dt"), { textContent: name }), Object.assign(document.createElement("dd"), { textContent: value }));
+    return pair;
+  }));
+});
+
+showSnaps();
+show();
+new ResizeObserver(() => { board.show(view); mark(); }).observe(svg);

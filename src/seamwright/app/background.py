@@ -7,6 +7,7 @@ import signal
 import threading
 from collections import OrderedDict
 from collections.abc import Callable
+from contextlib import suppress
 from dataclasses import dataclass, replace
 from enum import Enum
 from multiprocessing.connection import Connection
@@ -195,24 +196,30 @@ def _ended(said: str, content: Any) -> Work:
 
 
 def _serve(pipe: Connection, stop: Event) -> None:
-    """The other process: one piece of work after another."""
+    """The other process: one piece of work after another, until nobody is there to ask for it."""
     signal.signal(signal.SIGINT, signal.SIG_IGN)
-    while True:
-        try:
+    with suppress(EOFError, ConnectionError):
+        while True:
             function, given = pipe.recv()
-        except EOFError:
-            return
-        try:
-            result = function(
-                *given,
-                progress=lambda share, doing: pipe.send(("progress", (share, doing))),
-                cancelled=stop.is_set,
-            )
-            pipe.send(("done", result))
-        except Cancelled:
-            pipe.send(("stopped", None))
-        except SeamwrightError as error:
-            pipe.send(("refused", error.faults))
-        except Exception as error:
-            fault = replace(_FAULT_OF_OURS, message=f"stumbled over this ({error!r:.200})")
-            pipe.send(("refused", (fault,)))
+            pipe.send(_answer(function, given, pipe, stop))
+
+
+def _answer(
+    function: Callable[..., Any], given: tuple[Any, ...], pipe: Connection, stop: Event
+) -> tuple[str, Any]:
+    try:
+        result = function(
+            *given,
+            progress=lambda share, doing: pipe.send(("progress", (share, doing))),
+            cancelled=stop.is_set,
+        )
+    except Cancelled:
+        return ("stopped", None)
+    except SeamwrightError as error:
+        return ("refused", error.faults)
+    except ConnectionError:
+        raise
+    except Exception as error:
+        fault = replace(_FAULT_OF_OURS, message=f"stumbled over this ({error!r:.200})")
+        return ("refused", (fault,))
+    return ("done", result)

@@ -6,6 +6,7 @@ import os
 import socket
 import sys
 import webbrowser
+from contextlib import suppress
 from pathlib import Path
 
 import click
@@ -42,7 +43,9 @@ def serve(port: int, address: str | None, browser: bool) -> None:
     if browser:
         webbrowser.open(place)
     config = uvicorn.Config(server, log_level="warning", timeout_graceful_shutdown=2)
-    uvicorn.Server(config).run(sockets=[listening])
+    with suppress(KeyboardInterrupt):
+        uvicorn.Server(config).run(sockets=[listening])
+    click.echo("The shop is closed; everything is kept.")
 
 
 def _listen(port: int) -> socket.socket:
@@ -50,6 +53,7 @@ def _listen(port: int) -> socket.socket:
     listening.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
     try:
         listening.bind(("127.0.0.1", port))
+        listening.listen(64)
     except OSError:
         raise click.ClickException(f"Port {port} is taken: choose another with --port.") from None
     return listening

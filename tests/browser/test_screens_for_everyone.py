@@ -1,0 +1,77 @@
+"""Every screen at three widths, by day and by night: axe-core is silent, nothing sticks out."""
+
+from __future__ import annotations
+
+from importlib.resources import files
+
+import pytest
+from playwright.sync_api import Page, expect
+
+pytestmark = pytest.mark.browser
+AXE = files("axe_core_python").joinpath("axe.min.js").read_text(encoding="utf-8")
+WIDTHS = ((1440, 900), (820, 1180), (390, 844))
+
+
+def findings(page: Page) -> list[str]:
+    """What axe-core finds, a line for each element; run as the browser's own tools would."""
+    page.evaluate(AXE)
+    found = page.evaluate("() => axe.run(document, {resultTypes: ['violations']})")
+    return [
+        f"{rule['id']}: {node['html'][:120]}"
+        for rule in found["violations"]
+        for node in rule["nodes"]
+    ]
+
+
+@pytest.mark.parametrize("light", ["light", "dark"])
+@pytest.mark.parametrize(("width", "height"), WIDTHS)
+def test_screens(open_page, light: str, width: int, height: int) -> None:
+    page = open_page(width, height, light)
+    page.goto("/")
+    board = page.locator(".card .look").last.get_attribute("href")
+    assert board is not None
+    job = board.removesuffix("/drawing")
+    page.goto(board)
+    expect(page.locator("#doing")).to_have_text("Planned and proven", timeout=60_000)
+    wrong = {}
+    screens = ("/", "/?away=1", "/begin", "/shop", board, f"{job}/order")
+    for screen in (*screens, f"{job}/order/30", f"{job}/papers"):
+        page.goto(screen)
+        expect(page.get_by_role("heading", level=1)).to_be_visible()
+        for closed in page.locator("details:not([open]) > summary").all():
+            closed.click()
+        found = findings(page)
+        if page.evaluate("() => document.documentElement.scrollWidth > innerWidth"):
+            found.append("the page is wider than the window")
+        if found:
+            wrong[screen] = found
+    assert wrong == {}
+
+
+def test_light_and_units_are_kept(open_page) -> None:
+    page = open_page()
+    page.goto("/")
+    page.get_by_label("Light").select_option("dark")
+    expect(page.locator("html")).to_have_attribute("data-theme", "dark")
+    page.get_by_label("Units").select_option("mm")
+    page.goto("/begin")
+    expect(page.locator("html")).to_have_attribute("data-theme", "dark")
+    expect(page.get_by_label("Units")).to_have_value("mm")
+
+
+def test_the_notes_of_the_first_start_can_be_put_away(open_page) -> None:
+    page = open_page()
+    page.goto("/")
+    expect(page.locator(".card h2").last).to_have_text("Reading-desk panel")
+    page.get_by_role("button", name="Put these notes away").click()
+    expect(page.locator(".tour")).to_have_count(0)
+    page.goto("/")
+    expect(page.locator(".tour")).to_have_count(0)
+
+
+def test_a_word_of_the_trade_is_explained(open_page) -> None:
+    page = open_page()
+    page.goto("/")
+    page.locator(".card .look").last.click()
+    page.get_by_role("button", name="locked").click()
+    expect(page.locator("#term-locked")).to_be_visible()

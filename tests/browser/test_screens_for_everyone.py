@@ -38,8 +38,7 @@ def test_screens(open_page, light: str, width: int, height: int) -> None:
     for screen in (*screens, f"{job}/order/30", f"{job}/papers"):
         page.goto(screen)
         expect(page.get_by_role("heading", level=1)).to_be_visible()
-        for closed in page.locator("details:not([open]) > summary").all():
-            closed.click()
+        page.evaluate("() => document.querySelectorAll('details').forEach(d => { d.open = true })")
         found = findings(page)
         if page.evaluate("() => document.documentElement.scrollWidth > innerWidth"):
             found.append("the page is wider than the window")
@@ -54,6 +53,7 @@ def test_light_and_units_are_kept(open_page) -> None:
     page.get_by_label("Light").select_option("dark")
     expect(page.locator("html")).to_have_attribute("data-theme", "dark")
     page.get_by_label("Units").select_option("mm")
+    page.wait_for_load_state("networkidle")
     page.goto("/begin")
     expect(page.locator("html")).to_have_attribute("data-theme", "dark")
     expect(page.get_by_label("Units")).to_have_value("mm")

@@ -49,13 +49,21 @@ class Work:
     faults: tuple[Fault, ...] = ()
 
 
+@dataclass(slots=True, kw_only=True)
+class _Order:
+    key: str
+    function: Callable[..., Any]
+    given: tuple[Any, ...]
+    dropped: bool = False
+
+
 class Bench:
     """Does one thing at a time in another process; asked for something new, it drops the old."""
 
     def __init__(self) -> None:
         self._works: OrderedDict[str, Work] = OrderedDict()
-        self._wanted: tuple[str, Callable[..., Any], tuple[Any, ...]] | None = None
-        self._current = ""
+        self._wanted: _Order | None = None
+        self._current: _Order | None = None
         self._context = multiprocessing.get_context("spawn")
         self._stop: Event = self._context.Event()
         self._changed = threading.Condition()
@@ -75,11 +83,11 @@ class Bench:
             known = self._works.get(key)
             if known is not None and known.stage in {Stage.RUNNING, Stage.DONE, Stage.REFUSED}:
                 return known
-            if self._wanted is not None:
-                self._set(self._wanted[0], Work(stage=Stage.STOPPED))
-            if self._current:
+            self._drop(self._wanted)
+            if self._current is not None:
                 self._stop.set()
-            self._wanted = (key, function, given)
+                self._drop(self._current)
+            self._wanted = _Order(key=key, function=function, given=given)
             work = self._set(key, Work(stage=Stage.RUNNING))
             if self._thread is None:
                 self._thread = threading.Thread(target=self._loop, daemon=True)
@@ -95,12 +103,12 @@ class Bench:
     def cancel(self, key: str) -> None:
         """Stop a piece of work, if it is not done yet."""
         with self._changed:
-            if self._wanted is not None and self._wanted[0] == key:
+            if self._wanted is not None and self._wanted.key == key:
+                self._drop(self._wanted)
                 self._wanted = None
-                self._set(key, Work(stage=Stage.STOPPED))
-            elif self._current == key:
+            elif self._current is not None and self._current.key == key:
                 self._stop.set()
-                self._set(key, Work(stage=Stage.STOPPED))
+                self._drop(self._current)
 
     def close(self) -> None:
         """Stop everything."""
@@ -119,6 +127,12 @@ class Bench:
             self._works.popitem(last=False)
         return work
 
+    def _drop(self, order: _Order | None) -> None:
+        """Nobody waits for this any more; whatever still comes of it is not heard."""
+        if order is not None and not order.dropped:
+            order.dropped = True
+            self._set(order.key, Work(stage=Stage.STOPPED))
+
     def _loop(self) -> None:
         while True:
             with self._changed:
@@ -126,46 +140,39 @@ class Bench:
                     self._changed.wait()
                 if self._closed or self._wanted is None:
                     return
-                key, function, given = self._wanted
-                self._wanted, self._current = None, key
+                order = self._current = self._wanted
+                self._wanted = None
                 self._stop.clear()
-            self._carry_out(key, function, given)
+            self._carry_out(order)
             with self._changed:
-                self._current = ""
+                self._current = None
 
-    def _carry_out(self, key: str, function: Callable[..., Any], given: tuple[Any, ...]) -> None:
-        pipe = self._worker()
-        pipe.send((function, given))
+    def _carry_out(self, order: _Order) -> None:
         waited = 0.0
-        while True:
-            try:
-                if not pipe.poll(0.05):
-                    waited = waited + 0.05 if self._stop.is_set() else 0.0
-                    if waited > _PATIENCE_S:
-                        self._end_process()
-                        self._close_work(key, Work(stage=Stage.STOPPED))
+        try:
+            pipe = self._worker()
+            pipe.send((order.function, order.given))
+            while True:
+                if pipe.poll(0.05):
+                    said, content = pipe.recv()
+                    if said != "progress":
+                        self._heard(order, _ended(said, content))
                         return
-                    continue
-                said, content = pipe.recv()
-            except (EOFError, OSError):
-                self._end_process()
-                self._close_work(key, Work(stage=Stage.REFUSED, faults=(_FAULT_OF_OURS,)))
-                return
-            if said == "progress":
-                self._told(key, *content)
-                continue
-            self._close_work(key, _ended(said, content))
-            return
+                    share, doing = content
+                    self._heard(order, Work(stage=Stage.RUNNING, share=share, doing=doing))
+                waited = waited + 0.05 if self._stop.is_set() else 0.0
+                if waited > _PATIENCE_S:
+                    self._end_process()
+                    self._heard(order, Work(stage=Stage.STOPPED))
+                    return
+        except (EOFError, OSError):
+            self._end_process()
+            self._heard(order, Work(stage=Stage.REFUSED, faults=(_FAULT_OF_OURS,)))
 
-    def _told(self, key: str, share: float, doing: str) -> None:
+    def _heard(self, order: _Order, work: Work) -> None:
         with self._changed:
-            work = self._works.get(key)
-            if work is not None and work.stage is Stage.RUNNING:
-                self._works[key] = replace(work, share=share, doing=doing)
-
-    def _close_work(self, key: str, work: Work) -> None:
-        with self._changed:
-            self._set(key, work)
+            if not order.dropped:
+                self._set(order.key, work)
 
     def _worker(self) -> Connection:
         if self._process is None or not self._process.is_alive() or self._pipe is None:

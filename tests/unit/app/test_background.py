@@ -64,3 +64,14 @@ def test_new_work_takes_the_place_of_old(bench: Bench) -> None:
     assert settled(bench, "newest").result == 4
     assert settled(bench, "old").stage is Stage.STOPPED
     assert settled(bench, "newer").stage is Stage.STOPPED
+
+
+def test_work_asked_for_again_while_it_is_being_dropped_is_done(bench: Bench) -> None:
+    bench.start("again", listen)
+    bench.start("between", double, 1)
+    bench.start("again", double, 3)
+    assert settled(bench, "again").result == 6
+    bench.start("twice", listen)
+    bench.cancel("twice")
+    bench.start("twice", double, 5)
+    assert settled(bench, "twice").result == 10

@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from seamwright.design import Drawing
 from seamwright.geometry import Line
 from seamwright.papers import cautions
-from seamwright.papers.wording import doing, part_size, title
+from seamwright.papers.wording import doing, part_size, title, used_in
 from seamwright.pictures import (
     Easel,
     Looks,
@@ -21,6 +21,7 @@ from seamwright.pictures import (
     step_scale,
     svg,
 )
+from seamwright.pictures.marks import pose
 from seamwright.pictures.space import exploded
 from seamwright.plan import Laminate, Machine, Mill, Plan, SetUp, Slice, Step, Trim, inputs, set_ups
 
@@ -30,6 +31,7 @@ _HEIGHTS_MM = (46.0, 62.0, 84.0, 128.0)
 """Room for a drawing: from a third of a page to all that one can give [mm]."""
 _MILL_MM = 30.0
 _MILL_WIDE_MM = 124.0
+_SQUARE_DEG = 1e-6
 _NEARLY = 0.72
 """A drawing this near to its largest size is large enough."""
 _LEGIBLE_MM = 26.0
@@ -53,11 +55,11 @@ class Sheet:
     ruler: Ruler
     room_mm: float
 
-    def card(self, step: Step) -> Content:
+    def card(self, step: Step, number: int) -> Content:
         """One step as the layout shows it."""
         taken = self._taken(step)
         return {
-            "number": str(self.plan.number(step.makes)),
+            "number": str(number),
             "title": title(step, self.drawing),
             "makes": f"{step.count} × {step.makes}",
             "drawing": shown(self._picture(step)),
@@ -155,7 +157,7 @@ class Sheet:
             }
         ]
         if set_up.machine is Machine.SLED:
-            square = abs(set_up.angle_deg - 90.0) < 1e-6
+            square = abs(set_up.angle_deg - 90.0) < _SQUARE_DEG
             both = isinstance(step, Slice) and step.head_to_tail and step.second_set_up is None
             rows.append(
                 {
@@ -173,11 +175,13 @@ class Sheet:
         return f"{step.count} × {step.makes}, {size}{rest}"
 
     def _next(self, step: Step) -> str:
-        users = self.plan.users(step.makes)
+        users = used_in(self.plan, step.makes)
         if not users:
-            return "the finished board" if step.makes == self.plan.board else "spare"
-        numbers = [str(self.plan.number(user.makes)) for user in users]
-        return f"used in step{_s(len(numbers))} {', '.join(numbers)}"
+            if step.makes != self.plan.board:
+                return "spare"
+            lies = pose(self.plan.board_at)
+            return f"the finished board, on the cover {lies}" if lies else "the finished board"
+        return f"used in step{_s(len(users))} {', '.join(map(str, users))}"
 
 
 _WHAT = {
@@ -215,6 +219,8 @@ def shown(picture: Picture) -> Content:
 def _what(set_up: SetUp, step: Step) -> str:
     if isinstance(step, Trim):
         return "what stays"
+    if isinstance(step, Slice) and abs(set_up.angle_deg - 90.0) > _SQUARE_DEG:
+        return "stop, along the fence"
     return _WHAT[set_up.machine]
 
 

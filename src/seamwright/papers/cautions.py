@@ -5,6 +5,7 @@ All are common practice. Nothing here replaces the manual, local codes or traini
 
 from __future__ import annotations
 
+from seamwright.geometry import angle_between
 from seamwright.pictures import Ruler, Solid, box
 from seamwright.plan import Laminate, Mill, Resaw, Shop, Slice, Step, Surface, Trim
 
@@ -22,6 +23,9 @@ MILLING = (
     "Push blocks at the jointer; a push stick at the rip fence; stand out of the line of kickback.",
 )
 
+_NARROW_MM = 38.1
+"""Rips narrower than 1-1/2 in are for the push stick (common practice)."""
+_MIXED_DEG = 5.0
 _SMALL_MM = 76.2
 """About 3 in: hands stay at least this far from a cutter (common practice)."""
 
@@ -36,7 +40,7 @@ def for_step(step: Step, taken: Solid | None, shop: Shop, ruler: Ruler) -> tuple
         ruler: how sizes are written.
     """
     if isinstance(step, Mill):
-        return ()
+        return _milling(step, ruler)
     if isinstance(step, Slice):
         return _slicing(step, taken, ruler)
     if isinstance(step, Trim):
@@ -50,6 +54,15 @@ def for_step(step: Step, taken: Solid | None, shop: Shop, ruler: Ruler) -> tuple
         return _planing(taken, shop, ruler)
     assert isinstance(step, Laminate)
     return ("Gloves for glue, and mind fingers between bar and wood.",)
+
+
+def _milling(step: Mill, ruler: Ruler) -> tuple[str, ...]:
+    if step.width_mm >= _NARROW_MM:
+        return ()
+    return (
+        f"Narrower than {ruler.about(_NARROW_MM)}: push stick, never fingers, between fence and "
+        "blade; or rip it off on the free side, the wide part against the fence.",
+    )
 
 
 def _slicing(step: Slice, taken: Solid | None, ruler: Ruler) -> tuple[str, ...]:
@@ -75,6 +88,12 @@ def _trimming(taken: Solid | None, ruler: Ruler) -> tuple[str, ...]:
     return tuple(told)
 
 
+def _is_mixed(solid: Solid) -> bool:
+    """Whether the grain of a part runs more than one way."""
+    first = solid.pieces[0].grain_deg
+    return any(angle_between(piece.grain_deg, first) > _MIXED_DEG for piece in solid.pieces)
+
+
 def _planing(taken: Solid | None, shop: Shop, ruler: Ruler) -> tuple[str, ...]:
     told = ["Light passes, both faces in turn. Scrape off all dry glue first."]
     if taken is not None:
@@ -85,6 +104,6 @@ def _planing(taken: Solid | None, shop: Shop, ruler: Ruler) -> tuple[str, ...]:
                 f"Shorter than {ruler.about(least)}: not through the planer by itself; "
                 "use a drum sander, a carrier with stops, or a hand plane."
             )
-    if taken is not None and any(abs(piece.grain_deg) > 1.0 for piece in taken.pieces):
+    if taken is not None and _is_mixed(taken):
         told.append("Grain does not run the feed way everywhere: expect tear-out, or sand instead.")
     return tuple(told)

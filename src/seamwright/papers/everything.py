@@ -9,17 +9,18 @@ from enum import Enum
 from seamwright.design import Drawing, Unit
 from seamwright.errors import Cancelled
 from seamwright.papers.cuts import cuts_csv
-from seamwright.papers.dxf import board_dxf
+from seamwright.papers.dxf import board_dxf, template_dxf
 from seamwright.papers.labels import labels
 from seamwright.papers.listening import Progress, never, silent
 from seamwright.papers.pages import Page
 from seamwright.papers.sheets import bench_sheets
 from seamwright.papers.sticks import sticks_csv
 from seamwright.papers.templates import templates
+from seamwright.papers.templates.shapes import angles, blocks
 from seamwright.pictures import Looks, Ruler, Shelf, looks, panel, svg
 from seamwright.pictures.space import exploded, glb
 from seamwright.pictures.space.exploded import offsets, prisms_of
-from seamwright.pictures.timber import Age, from_plan, paint, png
+from seamwright.pictures.timber import Age, exploded_faces, from_plan, paint, png
 from seamwright.plan import Laminate, Plan
 
 
@@ -142,6 +143,9 @@ class _Press:
             cancelled=self.cancelled,
         )
         yield f"templates-full-size-{self.page.value}.pdf", data
+        jigs = [*angles(self.plan), *blocks(self.plan, dict(self.shelf.solids))]
+        for number, jig in enumerate(jigs, start=1):
+            yield f"jig-{number:02d}-mm.dxf", template_dxf(jig, unit=Unit.MM)
 
     def _labels(self) -> Iterator[tuple[str, bytes]]:
         data = labels(
@@ -195,6 +199,11 @@ class _Press:
         for age, name in ((Age.NEW, "wood-new.png"), (Age.FIVE_YEARS, "wood-after-five-years.png")):
             picture = paint(sights, looks=self.looks, width_px=1200, height_px=800, age=age)
             yield name, png(picture)
+        glue_ups = [step for _, step in self._glue_ups()]
+        if glue_ups:
+            faces = exploded_faces(glue_ups[-1], self.plan, self.shelf)
+            picture = paint(faces, looks=self.looks, width_px=1200, height_px=800)
+            yield "wood-last-glue-up.png", png(picture)
         yield "wood-after-five-years.txt", _ageing(self.looks).encode()
 
 

@@ -21,8 +21,10 @@ from seamwright.errors import Cancelled
 from seamwright.papers.listening import Progress, never, silent
 from seamwright.papers.pages import Page
 from seamwright.papers.typeset import pdf
+from seamwright.papers.wording import used_in
 from seamwright.pictures import (
     Anchor,
+    Cells,
     Ink,
     Item,
     Layer,
@@ -82,10 +84,17 @@ def label_list(plan: Plan, drawing: Drawing, *, shelf: Shelf, ruler: Ruler) -> t
     """A label for every part that is made, in the order of work."""
     solids = dict(shelf.solids)
     job = job_code(plan)
+    made: dict[str, int] = {}
+    for step in plan.steps:
+        for kind, count in outputs(step).items():
+            made[kind] = made.get(kind, 0) + count
+    done: dict[str, int] = {}
     found: list[Label] = []
     for number, step in enumerate(plan.steps, start=1):
         for kind, count in outputs(step).items():
             solid = solids[kind]
+            before = done.get(kind, 0)
+            done[kind] = before + count
             found.extend(
                 Label(
                     kind=kind,
@@ -94,10 +103,10 @@ def label_list(plan: Plan, drawing: Drawing, *, shelf: Shelf, ruler: Ruler) -> t
                     step=number,
                     then=_then(plan, kind),
                     number=place,
-                    count=count,
+                    count=made[kind],
                     code=f"{job}/{number}/{kind.upper()}",
                 )
-                for place in range(1, min(count, _MOST) + 1)
+                for place in range(before + 1, min(before + count, _MOST) + 1)
             )
     return tuple(found)
 
@@ -164,7 +173,7 @@ def _label(label: Label, place: tuple[float, float, float, float]) -> list[Item]
     items: list[Item] = [Path(points=frame, closed=True, ink=thin, layer=Layer.CUT)]
     items += _wedge(label, place)
     side, modules = _qr(label.code, (x + wide - 2.0, y + high - 1.5))
-    items += modules
+    items.append(modules)
     room = wide - side - 7.0
     lines = (
         (f"{label.kind}", 6.6, Weight.BOLD, high - 5.2),
@@ -212,7 +221,7 @@ def _wedge(label: Label, place: tuple[float, float, float, float]) -> list[Item]
     return [Path(points=((x, start), (x + wide, end)), ink=ink, layer=Layer.MARK)]
 
 
-def _qr(code: str, corner: tuple[float, float]) -> tuple[float, list[Item]]:
+def _qr(code: str, corner: tuple[float, float]) -> tuple[float, Cells]:
     """Side with quiet zone [mm] and the dark runs, upper right corner given."""
     rows = [
         [bool(cell) for cell in row]
@@ -221,14 +230,14 @@ def _qr(code: str, corner: tuple[float, float]) -> tuple[float, list[Item]]:
     side = (len(rows) + 2 * _QUIET) * _MODULE_MM
     left, top = corner[0] - side + _QUIET * _MODULE_MM, corner[1] - _QUIET * _MODULE_MM
     ink = Ink(fill="#000000")
-    items: list[Item] = []
+    rings: list[tuple[tuple[float, float], ...]] = []
     for number, row in enumerate(rows):
         high = top - number * _MODULE_MM
         for start, end in _runs(row):
             a, b = left + start * _MODULE_MM, left + end * _MODULE_MM
-            ring = ((a, high - _MODULE_MM), (b, high - _MODULE_MM), (b, high), (a, high))
-            items.append(Path(points=ring, closed=True, ink=ink))
-    return side, items
+            low = high - _MODULE_MM
+            rings.append(((a, low), (b, low), (b, high), (a, high)))
+    return side, Cells(rings=tuple(rings), ink=ink)
 
 
 def _runs(row: list[bool]) -> list[tuple[int, int]]:
@@ -255,7 +264,7 @@ def _size(solid: Solid, ruler: Ruler) -> str:
 
 
 def _then(plan: Plan, kind: str) -> str:
-    users = plan.users(kind)
+    users = used_in(plan, kind)
     if not users:
         return "finished board" if kind == plan.board else "spare"
-    return "for step " + ", ".join(str(plan.number(user.makes)) for user in users)
+    return "for step " + ", ".join(map(str, users))

@@ -56,7 +56,7 @@ def bench_sheets(
         if cancelled():
             raise Cancelled
         progress(0.8 * done / len(plan.steps), f"step {done + 1}")
-        cards.append(sheet.card(step))
+        cards.append(sheet.card(step, done + 1))
     content = _frame(plan, page) | {
         "cover": _cover(plan, drawing, sheet, page),
         "sticks": _stick_list(plan, drawing, used),

@@ -13,6 +13,8 @@ from seamwright.plan import Mill, Plan, Shop
 _QUARTERS = (4, 5, 6, 8, 10, 12, 16)
 """Rough thickness is sold in quarters of an inch (common practice in North America)."""
 _QUARTER_MM = 6.35
+_SLACK_MM = 0.4
+"""A board is bought a size thicker only where more than about 1/64 in is wanting."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -75,13 +77,13 @@ def _stick(step: Mill, shop: Shop, wood: str) -> Stick:
 
 
 def quarters(rough_mm: float) -> str:
-    """The thinnest board sold that is at least this thick, in quarters of an inch.
+    """The thinnest board sold that is about this thick, in quarters of an inch.
 
-    >>> quarters(25.4), quarters(25.5), quarters(500.0)
+    >>> quarters(25.7), quarters(26.0), quarters(500.0)
     ('4/4', '5/4', 'glue up')
     """
     for number in _QUARTERS:
-        if rough_mm <= number * _QUARTER_MM + 1e-6:
+        if rough_mm <= number * _QUARTER_MM + _SLACK_MM:
             return f"{number}/4"
     return "glue up"
 

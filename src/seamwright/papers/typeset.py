@@ -9,6 +9,7 @@ from importlib.resources import files
 from pathlib import Path
 
 import typst
+from fontTools.ttLib import TTFont
 
 from seamwright.errors import Fault, SeamwrightError
 
@@ -38,11 +39,8 @@ def _compile(layout: str, content: Mapping[str, object]) -> bytes:
     source = folder.joinpath(f"{layout}.typ").read_bytes()
     if layout in _HOUSE:
         source = folder.joinpath("house.typ").read_bytes() + b"\n" + source
-    compiler = typst.Compiler(
-        source,
-        font_paths=_fonts(),
-        sys_inputs={"content": json.dumps(content, ensure_ascii=False)},
-    )
+    text = json.dumps(content, ensure_ascii=False)
+    compiler = typst.Compiler(source, font_paths=_fonts(), sys_inputs={"content": printable(text)})
     try:
         made, warnings = compiler.compile_with_warnings(
             format="pdf", pdf_standards=["ua-1"], timestamp=0
@@ -54,6 +52,22 @@ def _compile(layout: str, content: Mapping[str, object]) -> bytes:
         raise PaperError(Fault("X102", layout, f"was set with warnings: {told}"))
     assert isinstance(made, bytes)
     return made
+
+
+def printable(text: str) -> str:
+    """The text with "?" for every sign our fonts do not have: one emoji must not stop a sheet."""
+    strange = {ord(letter) for letter in set(text)} - _covered()
+    return text.translate(dict.fromkeys(strange, "?")) if strange else text
+
+
+@cache
+def _covered() -> frozenset[int]:
+    """Code points that every weight of the sans has."""
+    cmaps: list[set[int]] = []
+    for weight in ("Regular", "Bold"):
+        with TTFont(_package_folder(_FONT_PACKAGES[0]) / f"Lato-{weight}.ttf", lazy=True) as font:
+            cmaps.append(set(font.getBestCmap()))
+    return frozenset(set.intersection(*cmaps) | {ord("\n")})
 
 
 @cache

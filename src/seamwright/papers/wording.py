@@ -5,7 +5,7 @@ from __future__ import annotations
 from seamwright.design import Drawing
 from seamwright.papers.templates.shapes import outer_leans
 from seamwright.pictures import Ruler, Solid, Solids, box, degrees
-from seamwright.plan import Laminate, Mill, Plan, Resaw, Slice, Step, Surface, Trim
+from seamwright.plan import Laminate, Mill, Plan, Resaw, Slice, Step, Surface, Trim, inputs
 
 _HANDHOLD_MM = 25.0
 """A remainder shorter than this is only an offcut."""
@@ -24,6 +24,11 @@ def title(step: Step, drawing: Drawing) -> str:
     if isinstance(step, Resaw):
         return f"Resaw {step.takes} into {step.makes}"
     return f"Plane {step.takes} to {step.makes}"
+
+
+def used_in(plan: Plan, kind: str) -> tuple[int, ...]:
+    """Numbers of the steps that use a kind up, from 1."""
+    return tuple(n for n, step in enumerate(plan.steps, start=1) if kind in inputs(step))
 
 
 def part_size(solid: Solid, ruler: Ruler) -> str:
@@ -88,8 +93,8 @@ def _slicing(step: Slice, plan: Plan, bar: Solid, ruler: Ruler) -> tuple[str, ..
     if step.bars > 1:
         told.append(f"The same for all {step.bars} bars, without touching the stop.")
     if step.rest:
-        following = plan.users(step.rest)
-        number = f"in step {plan.number(following[0].makes)}" if following else "later"
+        following = used_in(plan, step.rest)
+        number = f"in step {following[0]}" if following else "later"
         told.append(f"What remains of the bar is {step.rest}: it is sliced on {number}.")
     elif tail > _HANDHOLD_MM:
         told.append(f"The tail, about {ruler.about(tail)}, stays uncut: it keeps your hands away.")

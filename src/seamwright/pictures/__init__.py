@@ -10,6 +10,7 @@ from seamwright.pictures.looks import Look, Looks, looks
 from seamwright.pictures.panel import legend, panel
 from seamwright.pictures.primitives import (
     Anchor,
+    Cells,
     Disc,
     Ink,
     Item,
@@ -28,6 +29,7 @@ from seamwright.pictures.svg import svg
 
 __all__ = [
     "Anchor",
+    "Cells",
     "Disc",
     "Easel",
     "Ink",

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from seamwright.design import Drawing
-from seamwright.geometry import Line, Point, Polygon, bounds, inner_point
+from seamwright.geometry import Polygon, bounds, inner_point
 from seamwright.pictures.dimensions import SMALL_MM, dimension, scaled, sign
 from seamwright.pictures.hatching import wood
+from seamwright.pictures.inside import holds
 from seamwright.pictures.looks import INK, Looks
 from seamwright.pictures.primitives import (
     Anchor,
@@ -68,18 +69,9 @@ def _name(text: str, outline: Polygon) -> Text | None:
     at = inner_point(outline)
     for size in (_NAME_MM, 0.75 * _NAME_MM):
         name = sign(at, text, size_mm=size)
-        if all(_holds(outline, corner) for corner in text_box(name)):
+        if holds(outline, text_box(name), margin_mm=0.2):
             return name
     return None
-
-
-def _holds(outline: Polygon, spot: Point) -> bool:
-    """Whether a spot lies left of every edge: true inside a convex outline."""
-    return all(
-        Line.through(a, b).side(spot) > 0.2
-        for a, b in zip(outline, outline[1:] + outline[:1], strict=True)
-        if a != b
-    )
 
 
 def _overall(drawing: Drawing, ruler: Ruler, scale: float) -> list[Item]:

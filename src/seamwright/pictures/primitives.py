@@ -100,7 +100,16 @@ class Text:
     layer: Layer = Layer.LABEL
 
 
-Item = Path | Disc | Text
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Cells:
+    """Filled shapes that do not overlap, in one ink: the dark cells of a code to scan."""
+
+    rings: tuple[tuple[Point, ...], ...]
+    ink: Ink
+    layer: Layer = Layer.LABEL
+
+
+Item = Path | Disc | Text | Cells
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -144,6 +153,8 @@ def points_of(item: Item) -> tuple[Point, ...]:
     """Points that span an item, text included (about)."""
     if isinstance(item, Path):
         return item.points
+    if isinstance(item, Cells):
+        return tuple(point for ring in item.rings for point in ring)
     if isinstance(item, Disc):
         (x, y), r = item.centre, item.radius_mm
         return ((x - r, y - r), (x + r, y + r))
@@ -179,6 +190,9 @@ def _moved(item: Item, dx: float, dy: float) -> Item:
     if isinstance(item, Path):
         points = tuple([(x + dx, y + dy) for x, y in item.points])
         return Path(points=points, ink=item.ink, closed=item.closed, layer=item.layer)
+    if isinstance(item, Cells):
+        rings = tuple(tuple((x + dx, y + dy) for x, y in ring) for ring in item.rings)
+        return replace(item, rings=rings)
     if isinstance(item, Disc):
         return replace(item, centre=(item.centre[0] + dx, item.centre[1] + dy))
     return replace(item, at=(item.at[0] + dx, item.at[1] + dy))

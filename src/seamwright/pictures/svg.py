@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from html import escape
 
 from seamwright.geometry import cos_deg, sin_deg
-from seamwright.pictures.primitives import Disc, Ink, Item, Path, Picture, Text, text_box
+from seamwright.pictures.primitives import Cells, Disc, Ink, Item, Path, Picture, Text, text_box
 
 FAMILY = "Lato"
 """The sans every label is set in; papers bring this font along."""
@@ -21,7 +21,7 @@ def svg(picture: Picture) -> str:
     head = (
         f'<svg xmlns="http://www.w3.org/2000/svg" width="{width}mm" height="{height}mm" '
         f'viewBox="0 0 {width} {height}" role="img">'
-        f"<title>{escape(picture.title)}</title>"
+        f"<title>{_plain(picture.title)}</title>"
     )
     return "\n".join((head, *_bodies(picture), "</svg>\n"))
 
@@ -61,6 +61,12 @@ def _other(item: Item, x0: float, y1: float) -> str:
             f'<circle cx="{_number(x - x0)}" cy="{_number(y1 - y)}" '
             f'r="{_number(item.radius_mm)}"{_ink(item.ink)}/>'
         )
+    if isinstance(item, Cells):
+        rings = (
+            " ".join(f"{_number(x - x0)} {_number(y1 - y)}" for x, y in ring) for ring in item.rings
+        )
+        data = "".join(f"M{steps}Z" for steps in rings)
+        return f'<path d="{data}"{_ink(item.ink)}/>'
     assert isinstance(item, Text)
     return _plate(item, x0, y1) + _text(item, x0, y1)
 
@@ -81,7 +87,7 @@ def _text(item: Text, x0: float, y1: float) -> str:
         f'<text x="{_number(x)}" y="{_number(y)}" font-family="{FAMILY}, sans-serif" '
         f'font-size="{_number(item.size_mm)}" font-weight="{item.weight.value}" '
         f'text-anchor="{item.anchor.value}" fill="{item.colour}"'
-        f"{turn if item.angle_deg else ''}>{escape(item.text)}</text>"
+        f"{turn if item.angle_deg else ''}>{_plain(item.text)}</text>"
     )
 
 
@@ -93,6 +99,17 @@ def _ink(ink: Ink) -> str:
     if ink.dash_mm:
         text += f' stroke-dasharray="{" ".join(_number(d) for d in ink.dash_mm)}"'
     return text
+
+
+def _plain(text: str) -> str:
+    """Text for XML: markup signs escaped, signs that XML forbids as a question mark."""
+    return escape("".join(letter if _is_allowed(letter) else "?" for letter in text))
+
+
+def _is_allowed(letter: str) -> bool:
+    """Whether XML 1.0 allows a character (section 2.2); tabs and line ends are not wanted here."""
+    code = ord(letter)
+    return 0x20 <= code < 0xD800 or 0xE000 <= code < 0xFFFE or code >= 0x10000
 
 
 def _number(value: float) -> str:

@@ -15,6 +15,8 @@ from seamwright.planner.pricing import price
 from seamwright.planner.problem import Choice, Problem
 from seamwright.planner.solver import Relaxed
 
+_KICKS = 12
+
 Progress = Callable[[float, str], None]
 
 
@@ -79,6 +81,10 @@ def choose(
             leaves = pair[0].leaves
             text = "flat parts" if leaves == 1 else f"billets of {leaves} leaves"
             progress(done / len(relaxed), f"choosing among {text}")
+        if model.bound < best_choice.minutes:
+            trial = descend(pair[1], kicks=_KICKS)
+            if trial.minutes < best_choice.minutes:
+                best, best_choice = pair, trial
         solved = model.solve(
             seconds=deadline - time.monotonic(), beat=best_choice.minutes, cancelled=cancelled
         )

@@ -5,17 +5,34 @@ Gives the exact solver a plan to beat, and the screen something to show at once.
 
 from __future__ import annotations
 
+from random import Random
+
 from seamwright.planner.problem import Choice, Problem, recount
 
 
-def descend(problem: Problem, *, rounds: int = 12) -> Choice:
-    """A choice that no change of a single node's mode improves (or the best after some rounds).
+def descend(problem: Problem, *, kicks: int = 0) -> Choice:
+    """A choice that no change of a single node's mode improves, from several starts.
 
     Args:
         problem: with at least one feasible plan.
-        rounds: passes over all nodes at the most.
+        kicks: how often a few modes of the best choice are changed at random before mending
+            again; the random numbers are always the same.
     """
     picked = _alone(problem)
+    best = _mended(problem, picked)
+    chance = Random(problem.copies)
+    for _ in range(kicks):
+        trial = dict(picked)
+        for number in chance.sample(sorted(best.modes), min(3, len(best.modes))):
+            trial[number] = chance.randrange(len(problem.nodes[number].modes))
+        choice = _mended(problem, trial)
+        if choice.minutes < best.minutes - 1e-9:
+            picked, best = trial, choice
+    return best
+
+
+def _mended(problem: Problem, picked: dict[int, int], *, rounds: int = 12) -> Choice:
+    """Change one mode at a time while that makes it cheaper; changes ``picked``."""
     best = recount(problem, picked)
     for _ in range(rounds):
         improved = False

@@ -38,7 +38,7 @@ class Join:
         parts: in order across the seams.
         seams_deg: direction of the seams in the made kind's frame [°].
         across_mm: size across the seams [mm]: what the clamps must reach.
-        angled: whether the outer faces are not parallel to the seams.
+        angled: whether plain clamps would not close the seams, so that angled blocks are needed.
     """
 
     parts: tuple[Child, ...]

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 
 from seamwright.errors import Cancelled, Fault, PlanError
-from seamwright.geometry import Motion, Polygon, convex_hull
+from seamwright.geometry import ON_LINE_MM, Line, Motion, Polygon, convex_hull
 from seamwright.plan import Shop
 from seamwright.planner.bars import BarBook, slice_option
 from seamwright.planner.canon import Key, canonical
@@ -98,9 +98,10 @@ class _Search:
         known = [self.kind(kind.world, slab, lines)[0] for slab in slabs]
         plain = [not slab & (slab - 1) for slab in slabs]
         line = seams[0].line
-        reach = [line.side(p) for p in kind.frame.inverse().polygon(kind.hull)]
+        hull = kind.frame.inverse().polygon(kind.hull)
+        reach = [line.side(p) for p in hull]
         across = max(reach) - min(reach)
-        angled = not _has_outer_faces(reach)
+        angled = not _squeezes(hull, line)
         if across > self.shop.limits.clamp_reach_mm:
             return []
         joins = []
@@ -181,10 +182,16 @@ def _slabs(region: int, seams: Sequence[Through]) -> list[int]:
     return [*slabs, rest] if rest else slabs
 
 
-def _has_outer_faces(reach: Sequence[float]) -> bool:
-    """Whether both outermost places across the seams are faces, not corners."""
-    low, high = min(reach), max(reach)
-    return (
-        sum(1 for r in reach if r - low <= 1e-4) >= 2
-        and sum(1 for r in reach if high - r <= 1e-4) >= 2
-    )
+def _squeezes(hull: Polygon, line: Line) -> bool:
+    """Whether plain clamps across the seams close them: two outer faces, opposite each other.
+
+    Faces that lie so far apart along the seams that less than half of the shorter one has the
+    other behind it would slide past each other.
+    """
+    reach = [(line.side(p), line.ux * p[0] + line.uy * p[1]) for p in hull]
+    low, high = min(reach)[0], max(reach)[0]
+    near = [along for side, along in reach if side - low <= ON_LINE_MM]
+    far = [along for side, along in reach if high - side <= ON_LINE_MM]
+    shorter = min(max(near) - min(near), max(far) - min(far))
+    shared = min(max(near), max(far)) - max(min(near), min(far))
+    return shorter > ON_LINE_MM and shared >= shorter / 2.0 - ON_LINE_MM

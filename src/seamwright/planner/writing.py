@@ -31,6 +31,7 @@ from seamwright.planner.options import Bar, Cut, Join, Space, Strip, TrimDown
 from seamwright.planner.packing import Wanted, pack
 from seamwright.planner.problem import Mode, Pool, Resawn
 from seamwright.planner.settings import cut_set_ups, stage_sizes, trim_set_ups
+from seamwright.planner.tidying import tidied
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,11 +67,11 @@ def write_plan(
     home = space.kinds[0].frame.inverse().after(writer.items[0].lies)
     return Plan(
         title=title,
-        steps=tuple(writer.ordered()),
+        steps=tuple(tidied(step) for step in writer.ordered()),
         board=board,
         copies=chosen.problem.copies,
         shop=shop,
-        board_at=_tidy(home),
+        board_at=tidied(home),
     )
 
 
@@ -276,7 +277,7 @@ class _Writer:
         parts = []
         for part in join.parts:
             child = self.items[self._node(part.kind, node.deep)]
-            parts.append(Placed(part=child.name, at=_tidy(back.after(part.at.after(child.lies)))))
+            parts.append(Placed(part=child.name, at=back.after(part.at.after(child.lies))))
         uses = self.chosen.choice.uses[number]
         name = self.name("B" if node.deep else "U")
         self.items[number] = _Item(name, lies)
@@ -391,12 +392,3 @@ def _edge_cut(line: Line, motion: Motion) -> EdgeCut:
     a, b = motion.point(point), motion.point(ahead)
     moved = Line.through(b, a) if motion.over else Line.through(a, b)
     return EdgeCut(x_mm=a[0], y_mm=a[1], angle_deg=moved.angle_deg)
-
-
-def _tidy(motion: Motion) -> Motion:
-    """Angles a hair off a round number are that number: sheets print them."""
-    turn = motion.turn_deg % 360.0
-    near = round(turn * 2.0) / 2.0
-    if abs(turn - near) < 1e-9:
-        turn = near % 360.0
-    return replace(motion, turn_deg=turn)

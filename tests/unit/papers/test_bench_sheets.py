@@ -4,6 +4,7 @@ import io
 import re
 import subprocess
 import sys
+from dataclasses import replace
 from pathlib import Path
 
 import pdfplumber
@@ -146,3 +147,12 @@ def test_the_csv_holds_exact_sizes_and_no_dates() -> None:
     assert rows[0].startswith("stick,wood,count,rough")
     assert rows[1].startswith("K1,sugar maple,2,'8/4,31″,1-1/2″,1-51/64″,787.4,38.1,45.6")
     assert rows[-1] == ""
+
+
+def test_signs_our_fonts_lack_do_not_stop_a_sheet() -> None:
+    odd = replace(PLAN, title="Bord 🪵 日本 \u200f Ærø Ωμέγα")
+    drawing = replace(DRAWING, title=odd.title, woods=(("A", "桜 <&>"), *DRAWING.woods[1:]))
+    pages = page_texts(bench_sheets(odd, drawing, shelf=hand_plan.shelf(odd)))
+    assert "Bord ? ??" in pages[0]
+    assert "Ærø Ωμέγα" in pages[0]
+    assert "? <&>" in pages[1]

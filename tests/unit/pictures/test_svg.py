@@ -84,3 +84,9 @@ def test_common_names_find_their_colours() -> None:
 def test_text_widths_are_on_the_safe_side() -> None:
     assert text_width_mm("1-51/64″", 4.6) > 15.0
     assert text_width_mm("", 4.6) == 0.0
+
+
+def test_signs_that_xml_forbids_are_replaced() -> None:
+    text = Text(at=(0.0, 0.0), text="a\x00b\x1bc\ufffe", size_mm=3.0, colour="#000000")
+    root = ET.fromstring(svg(framed([text], title="t\x07")))
+    assert root[-1].text == "a?b?c?"

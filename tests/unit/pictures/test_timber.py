@@ -13,8 +13,18 @@ from fakes import hand_plan
 from seamwright.geometry import Motion, bounds
 from seamwright.pictures import looks
 from seamwright.pictures.looks import channels, figure
-from seamwright.pictures.timber import Age, Sight, from_drawing, from_plan, paint, png
+from seamwright.pictures.timber import (
+    Age,
+    Face,
+    Sight,
+    exploded_faces,
+    from_drawing,
+    from_plan,
+    paint,
+    png,
+)
 from seamwright.pictures.timber.noise import noise
+from seamwright.plan import Laminate
 
 PLAN = hand_plan.plan()
 SHELF = hand_plan.shelf(PLAN)
@@ -157,3 +167,60 @@ def test_noise_is_smooth_bounded_and_repeats() -> None:
     assert 0.0 <= values.min() <= values.max() <= 1.0
     assert np.abs(np.diff(values)).max() < 0.03
     assert values[0] == pytest.approx(values[-1], abs=1e-5)
+
+
+GLUE_UPS = [step for step in PLAN.steps if isinstance(step, Laminate)]
+
+
+def in_stick(face: Face, spot: tuple[float, float]) -> tuple[float, ...]:
+    return tuple(c + x * spot[0] + y * spot[1] for c, x, y in face.rows)
+
+
+@pytest.mark.parametrize("step", GLUE_UPS, ids=lambda s: s.makes)
+def test_tops_and_sides_of_a_piece_meet_in_one_place_of_the_stick(step: Laminate) -> None:
+    """Rings run over an edge from the top to the side because both show one block of wood."""
+    corners: dict[tuple[int, int], tuple[float, ...]] = {}
+    shared = 0
+    for face in exploded_faces(step, PLAN, SHELF):
+        mill = PLAN.maker(face.stick.partition("/")[0])
+        for spot in face.outline:
+            place = in_stick(face, spot)
+            for value, most in zip(
+                place, (mill.length_mm, mill.width_mm, mill.depth_mm), strict=True
+            ):
+                assert -1e-6 <= value <= most + 1e-6
+            key = (round(spot[0] * 1e4), round(spot[1] * 1e4))
+            shared += key in corners
+            assert corners.setdefault(key, place) == pytest.approx(place, abs=1e-6)
+        if face.light > 0.9:  # the top comes last of each piece
+            corners.clear()
+    assert shared > 10
+
+
+def test_a_square_end_shows_end_grain_and_a_long_side_does_not() -> None:
+    faces = exploded_faces(GLUE_UPS[0], PLAN, SHELF)
+    sides = [face for face in faces if face.light < 0.9]
+    assert {round(face.ends, 6) for face in sides} == {0.0, 1.0}
+    for face in sides:
+        rows = np.array(face.rows)[:, 1:]
+        along = np.abs(rows[0]).max()
+        assert bool(along < 1e-9) is (face.ends > 0.5)
+
+
+def test_end_grain_is_darker_than_the_face() -> None:
+    outline = rect(0, 0, 80, 40)
+    rows = ((0.0, 1.0, 0.0), (0.0, 0.0, 1.0), (0.0, 0.0, 0.0))
+    flat = Face(outline=outline, wood="A", stick="K1/0", rows=rows)
+    end = Face(
+        outline=outline,
+        wood="A",
+        stick="K1/0",
+        rows=((0.0, 0.0, 0.0), (0.0, 1.0, 0.0), (0.0, 0.0, 1.0)),
+        ends=1.0,
+    )
+    a = paint([flat], looks=LOOKS, width_px=200, height_px=120).astype(int)
+    b = paint([end], looks=LOOKS, width_px=200, height_px=120).astype(int)
+    inner = np.s_[30:-30, 30:-30]
+    red, blue = (a[inner] - b[inner])[..., 0].mean(), (a[inner] - b[inner])[..., 2].mean()
+    assert red > 5
+    assert blue > red

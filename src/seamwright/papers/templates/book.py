@@ -7,7 +7,6 @@ from collections.abc import Callable
 from seamwright.design import Drawing
 from seamwright.errors import Cancelled
 from seamwright.geometry import (
-    Line,
     Point,
     Polygon,
     area,
@@ -44,6 +43,7 @@ from seamwright.pictures import (
     svg,
     text_width_mm,
 )
+from seamwright.pictures.inside import holds
 from seamwright.pictures.looks import CHALK, INK, QUIET
 from seamwright.plan import Plan
 
@@ -51,6 +51,8 @@ BAR_MM = 100.0
 BAR_IN_MM = 101.6
 _BAR_HIGH_MM = 3.0
 _LABEL_MM = 3.4
+_GRAIN_MM = 4.0
+"""Half the length of a grain stroke."""
 
 
 def templates(
@@ -139,8 +141,13 @@ def _inner(shape: Shape, tile: Tile, marks: tuple[Point, ...], dx: float, dy: fl
     items: list[Item] = [
         Text(at=(x + dx, y + dy), text=label, size_mm=size, colour=INK, weight=Weight.BOLD)
     ]
-    if grain_deg is not None and min(x1 - x0, y1 - y0) > 16.0:
-        items += _grain((x + dx, y + dy - size - 1.2), grain_deg)
+    if grain_deg is not None:
+        drop = 0.6 * size + 1.2 + _GRAIN_MM * abs(sin_deg(grain_deg))
+        stroke = _grain((x, y - drop), grain_deg)
+        if holds(largest, stroke, margin_mm=1.0):
+            points = tuple((px + dx, py + dy) for px, py in stroke)
+            ink = Ink(line=QUIET, width_mm=0.25)
+            items.append(Path(points=points, ink=ink, layer=Layer.GRAIN))
     return items
 
 
@@ -149,26 +156,17 @@ def _clear(at: Point, polygon: Polygon, marks: tuple[Point, ...]) -> Point:
     x, y = at
     for rise in (0.0, -9.0, 9.0, -18.0, 18.0):
         spot = (x, y + rise)
-        if rise and not _holds(polygon, spot):
+        if rise and not holds(polygon, (spot,), margin_mm=2.0):
             continue
         if all(distance(spot, mark) > 8.0 for mark in marks):
             return spot
     return at
 
 
-def _holds(polygon: Polygon, spot: Point) -> bool:
-    """Whether a spot is 2 mm or more inside a convex outline."""
-    return all(
-        Line.through(a, b).side(spot) > 2.0
-        for a, b in zip(polygon, polygon[1:] + polygon[:1], strict=True)
-        if a != b
-    )
-
-
-def _grain(at: Point, grain_deg: float) -> list[Item]:
-    ux, uy = 5.0 * cos_deg(grain_deg), 5.0 * sin_deg(grain_deg)
-    ends = ((at[0] - ux, at[1] - uy), (at[0] + ux, at[1] + uy))
-    return [Path(points=ends, ink=Ink(line=QUIET, width_mm=0.25), layer=Layer.GRAIN)]
+def _grain(at: Point, grain_deg: float) -> tuple[Point, Point]:
+    """A short stroke the way the grain runs."""
+    ux, uy = _GRAIN_MM * cos_deg(grain_deg), _GRAIN_MM * sin_deg(grain_deg)
+    return ((at[0] - ux, at[1] - uy), (at[0] + ux, at[1] + uy))
 
 
 def _marks(cut: Tiling, tile: Tile, dx: float, dy: float) -> list[Item]:

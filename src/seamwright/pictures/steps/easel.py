@@ -4,14 +4,15 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from seamwright.design import Drawing
 from seamwright.geometry import IDENTITY, Motion, Polygon
 from seamwright.pictures.dimensions import scaled
 from seamwright.pictures.hatching import wood
-from seamwright.pictures.looks import INK, QUIET, WASTE, Looks
+from seamwright.pictures.looks import INK, QUIET, WASTE, Looks, looks
 from seamwright.pictures.primitives import Ink, Item, Layer, Path
 from seamwright.pictures.sizes import Ruler
-from seamwright.pictures.solids import Solid, Solids, box
-from seamwright.plan import Saws
+from seamwright.pictures.solids import Shelf, Solid, Solids, box
+from seamwright.plan import Plan, Saws
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -33,11 +34,26 @@ class Easel:
     width_mm: float
     height_mm: float
 
-    def scale_for(self, width_mm: float, height_mm: float, *, spare_mm: float = 22.0) -> float:
-        """Page millimetres per millimetre so that a part and its dimensions fit."""
-        across = (self.width_mm - spare_mm) / width_mm
-        up = (self.height_mm - spare_mm) / height_mm
-        return max(0.01, min(across, up, 1.6))
+    @classmethod
+    def of(
+        cls,
+        plan: Plan,
+        drawing: Drawing,
+        shelf: Shelf,
+        *,
+        width_mm: float,
+        height_mm: float,
+        ruler: Ruler | None = None,
+    ) -> Easel:
+        """An easel for the steps of one plan; the drawing's unit leads where no ruler is given."""
+        return cls(
+            solids=dict(shelf.solids),
+            looks=looks(drawing.woods),
+            ruler=ruler or Ruler(unit=drawing.unit),
+            saws=plan.shop.saws,
+            width_mm=width_mm,
+            height_mm=height_mm,
+        )
 
     def wooden(
         self, solid: Solid, scale: float, *, at: Motion = IDENTITY, dx: float = 0.0, dy: float = 0.0

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from seamwright.geometry import Motion, Point, Polygon, bounds, cos_deg, sin_deg
+from seamwright.geometry import Motion, Point, Polygon, bounds, convex_hull, cos_deg, sin_deg
 from seamwright.pictures.dimensions import SMALL_MM, arrow, dimension, sign
+from seamwright.pictures.inside import holds
 from seamwright.pictures.looks import INK
 from seamwright.pictures.marks import across, part_arrow, pose, reach, triangle
 from seamwright.pictures.primitives import (
@@ -16,6 +17,7 @@ from seamwright.pictures.primitives import (
     beside,
     framed,
     stacked,
+    text_box,
     text_width_mm,
 )
 from seamwright.pictures.solids import middle
@@ -121,10 +123,10 @@ def _named(at: Point, whole: Polygon, placed: Placed, normal: tuple[float, float
     text = f"{part} {said}" if said else part
     wide = text_width_mm(text, SMALL_MM)
     items = part_arrow(at, length_mm=length, at=motion)
-    room = (x1 - x0) / 2.0 - length / 2.0 - 3.0
-    if wide < room and y1 - y0 > SMALL_MM * 1.2:
-        x = at[0] + wide / 2.0 + length / 2.0 + 1.5
-        return [*items, sign((x, at[1]), text, weight=Weight.BOLD)]
+    x = at[0] + wide / 2.0 + length / 2.0 + 1.5
+    name = sign((x, at[1]), text, weight=Weight.BOLD)
+    if holds(convex_hull(whole), text_box(name)):
+        return [*items, name]
     if abs(normal[1]) > _UPRIGHT:
         beside = (x1 + 2.0 + wide / 2.0, (y0 + y1) / 2.0)
         return [*items, sign(beside, text, size_mm=_NAME_MM)]

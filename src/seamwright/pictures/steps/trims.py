@@ -131,9 +131,9 @@ def _square_to_cuts(step: Trim, easel: Easel, scale: float) -> list[Item]:
         if min(abs(line.ux), abs(line.uy)) < _LEVEL or key in told:
             continue
         told.add(key)
-        far, out = _nearest_way_out(hull, line, stays)
+        far, out, way = _nearest_way_out(hull, line, stays)
         foot = (far[0] + line.uy * stays, far[1] - line.ux * stays)
-        offset = (abs(out) * scale + 5.0) * (-1.0 if out >= 0.0 else 1.0)
+        offset = -way * (out * scale + 5.0)
         ends = scaled((foot, far), scale)
         items += dimension(
             *ends, size_mm=stays, ruler=easel.ruler, offset_mm=offset, colour=CHALK, big_mm=3.8
@@ -141,10 +141,11 @@ def _square_to_cuts(step: Trim, easel: Easel, scale: float) -> list[Item]:
     return items
 
 
-def _nearest_way_out(hull: Polygon, line: Line, stays_mm: float) -> tuple[Point, float]:
-    """A corner farthest from the cut, and how far along the cut the part reaches beyond it.
+def _nearest_way_out(hull: Polygon, line: Line, stays_mm: float) -> tuple[Point, float, float]:
+    """A corner farthest from the cut, how far the part reaches beyond it, and which way.
 
-    Of all such corners, and both ways along, the one with the least to go; ahead is positive.
+    Of all such corners and both ways along the cut, ahead 1 and back -1, the one with the least
+    to go.
     """
 
     def along(point: Point) -> float:
@@ -152,5 +153,6 @@ def _nearest_way_out(hull: Polygon, line: Line, stays_mm: float) -> tuple[Point,
 
     ahead, behind = max(map(along, hull)), min(map(along, hull))
     corners = [point for point in hull if line.side(point) > stays_mm - _TIE_MM]
-    ways = [(point, end - along(point)) for point in corners for end in (ahead, behind)]
-    return min(ways, key=lambda way: abs(way[1]))
+    ways = [(p, ahead - along(p), 1.0) for p in corners]
+    ways += [(p, along(p) - behind, -1.0) for p in corners]
+    return min(ways, key=lambda way: way[1])

@@ -5,6 +5,16 @@ slices of one stick look like slices of one stick, and grain runs as the plan la
 """
 
 from seamwright.pictures.timber.painting import Age, paint, png
-from seamwright.pictures.timber.sights import Sight, from_drawing, from_plan
+from seamwright.pictures.timber.sights import Face, Sight, from_drawing, from_plan
+from seamwright.pictures.timber.standing import exploded_faces
 
-__all__ = ["Age", "Sight", "from_drawing", "from_plan", "paint", "png"]
+__all__ = [
+    "Age",
+    "Face",
+    "Sight",
+    "exploded_faces",
+    "from_drawing",
+    "from_plan",
+    "paint",
+    "png",
+]

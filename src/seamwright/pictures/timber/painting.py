@@ -16,7 +16,7 @@ from seamwright.pictures.looks import Look, Looks
 from seamwright.pictures.timber.logs import Logs, logs
 from seamwright.pictures.timber.noise import Floats
 from seamwright.pictures.timber.shading import F, Figures, Spots, figures, shade
-from seamwright.pictures.timber.sights import Sight
+from seamwright.pictures.timber.sights import Face, Sight
 
 Pixels = NDArray[np.uint8]
 Ids = NDArray[np.int32]
@@ -36,7 +36,7 @@ class Age(Enum):
 
 
 def paint(
-    sights: Sequence[Sight],
+    sights: Sequence[Sight | Face],
     *,
     looks: Looks,
     width_px: int,
@@ -50,13 +50,14 @@ def paint(
     whatever the number of threads.
 
     Args:
-        sights: pieces of face.
+        sights: pieces of face; later ones cover earlier ones.
         looks: of the woods.
         width_px, height_px: size of the picture.
         age: new, or after five years of light.
         threads: shading threads.
     """
-    scene = _Scene(sights, looks, width_px, height_px, age)
+    faces = [s.face if isinstance(s, Sight) else s for s in sights]
+    scene = _Scene(faces, looks, width_px, height_px, age)
     ids, edge = scene.ids()
     out = np.empty((height_px * width_px, 3), dtype=np.float32)
     out[:] = _GROUND
@@ -86,7 +87,7 @@ class _Scene:
     """The pieces as arrays, and where they lie on the picture."""
 
     def __init__(
-        self, sights: Sequence[Sight], looks: Looks, width_px: int, height_px: int, age: Age
+        self, sights: Sequence[Face], looks: Looks, width_px: int, height_px: int, age: Age
     ) -> None:
         self._sights = sights
         self._size = (width_px, height_px)
@@ -105,9 +106,9 @@ class _Scene:
         self._logs: Logs = logs(sticks)
         shown: list[Look] = [looks[wood] for wood in woods]
         self._table: Figures = figures([look.figure for look in shown], aged_share=age.value)
-        self._maps = np.array([_affine(s) for s in sights], dtype=np.float64)
-        self._depth = np.array([s.depth_mm for s in sights], dtype=np.float32)
-        self._sheen = np.array([_sheen(s) for s in sights], dtype=np.float32)
+        self._rows = np.array([s.rows for s in sights], dtype=np.float64)
+        self._light = np.array([s.light for s in sights], dtype=np.float32)
+        self._ends = np.array([s.ends for s in sights], dtype=np.float32)
         self._fine = np.zeros((0, 0), dtype=np.int32)
 
     def ids(self) -> tuple[Ids, NDArray[np.bool_]]:
@@ -138,16 +139,19 @@ class _Scene:
         width, _ = self._size
         x = self._left + (pixels % width + 0.5 + dx) / self._scale
         y = self._top - (pixels // width + 0.5 + dy) / self._scale
-        maps = self._maps[piece]
-        u = (maps[:, 0] + maps[:, 1] * x + maps[:, 2] * y).astype(np.float32)
-        v = (maps[:, 3] + maps[:, 4] * x + maps[:, 5] * y).astype(np.float32)
+        rows = self._rows[piece]
+        u, v, w = (
+            (rows[:, k, 0] + rows[:, k, 1] * x + rows[:, k, 2] * y).astype(np.float32)
+            for k in range(3)
+        )
         spots = Spots(
             u=u,
             v=v,
-            w=self._depth[piece],
+            w=w,
             stick=self._stick[piece],
             wood=self._wood[piece],
-            sheen=self._sheen[piece],
+            light=self._light[piece],
+            ends=self._ends[piece],
             pixel_mm=1.0 / self._scale,
         )
         return shade(spots, self._logs, self._table)
@@ -169,21 +173,6 @@ class _Scene:
         for seen in pool.map(look, spots):
             total += seen
         return total / F(len(spots))
-
-
-def _affine(sight: Sight) -> tuple[float, float, float, float, float, float]:
-    """u and v in the stick as linear functions of x and y on the face."""
-    (u0, v0), (ux, vx), (uy, vy) = (
-        sight.to_stick.point(p) for p in ((0.0, 0.0), (1.0, 0.0), (0.0, 1.0))
-    )
-    return (u0, ux - u0, uy - u0, v0, vx - v0, vy - v0)
-
-
-def _sheen(sight: Sight) -> float:
-    """Light by the way the grain runs: turned pieces of one wood differ, as they do in the hand."""
-    _, ux, uy, *_ = _affine(sight)
-    along = np.arctan2(uy, ux)
-    return float(1.0 + 0.055 * np.cos(2.0 * (along - np.radians(35.0))))
 
 
 def _shadow(ids: Ids, edge: NDArray[np.bool_]) -> Floats:

@@ -18,6 +18,7 @@ from seamwright.pictures.timber.noise import Floats, noise, scatter, smoothstep
 
 F = np.float32
 Indices = NDArray[np.intp]
+_END_LOSS = np.array([0.10, 0.17, 0.27], dtype=np.float32)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -84,7 +85,8 @@ class Spots:
         u, v, w: places in the sticks: along the grain, across, into the depth [mm].
         stick: which stick each point belongs to.
         wood: which wood.
-        sheen: light of the face by its grain direction, about 1.
+        light: light on the face, about 1.
+        ends: how much of the grain's ends the face shows, 0 to 1.
         pixel_mm: size of a pixel, so that what is too fine for it fades instead of flickering.
     """
 
@@ -93,7 +95,8 @@ class Spots:
     w: Floats
     stick: Indices
     wood: Indices
-    sheen: Floats
+    light: Floats
+    ends: Floats
     pixel_mm: float
 
 
@@ -130,10 +133,13 @@ def shade(spots: Spots, timber: Logs, table: Figures) -> Floats:
     place = _in_log(spots, timber)
     colour, late = _rings(spots, place, timber, table)
     light = _fibre(spots, place, table) * _ribbon(spots, place, table)
-    light = light * (F(1.0) + timber.shade[spots.stick]) * spots.sheen
+    light = light * (F(1.0) + timber.shade[spots.stick]) * spots.light
     colour = colour * light[:, None]
     colour = _pores(colour, spots, place, late, table)
-    return _rays(colour, spots, place, timber, table)
+    colour = _rays(colour, spots, place, timber, table)
+    # ends drink light: darker, and warmer, or pale woods would turn grey
+    tint: Floats = F(1.0) - spots.ends[:, None] * _END_LOSS
+    return colour * tint
 
 
 def _in_log(spots: Spots, timber: Logs) -> _InLog:

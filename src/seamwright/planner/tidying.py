@@ -1,0 +1,33 @@
+"""Numbers as a person would write them: without the last bits of binary arithmetic."""
+
+from __future__ import annotations
+
+from dataclasses import fields, is_dataclass, replace
+from typing import TypeVar
+
+_PLACES = 6
+"""Decimals kept: a millionth of a millimetre or of a degree."""
+
+T = TypeVar("T")
+
+
+def tidied(thing: T) -> T:
+    """A frozen dataclass with every number in it, however deep, rounded to six places.
+
+    >>> from seamwright.geometry import Motion
+    >>> tidied(Motion(turn_deg=359.9999999999999, x_mm=12.699999999999989))
+    Motion(turn_deg=0.0, over=False, x_mm=12.7, y_mm=0.0)
+    """
+    if not is_dataclass(thing) or isinstance(thing, type):
+        return thing
+    changed = {entry.name: _tidy(entry.name, getattr(thing, entry.name)) for entry in fields(thing)}
+    return replace(thing, **changed)
+
+
+def _tidy(name: str, value: object) -> object:
+    if isinstance(value, float):
+        rounded = round(value, _PLACES) + 0.0
+        return rounded % 360.0 if name == "turn_deg" else rounded
+    if isinstance(value, tuple):
+        return tuple(_tidy(name, entry) for entry in value)
+    return tidied(value)

@@ -15,6 +15,7 @@ from seamwright.planner.settings import (
     cut_set_ups,
     narrowest_mm,
     overhead_mm,
+    standing_mm,
     strip_set_minutes,
     trim_set_ups,
 )
@@ -166,9 +167,11 @@ class _Pricing:
         return mode, (((trim.over, deep), 1),)
 
     def _may_resaw(self, number: int) -> bool:
-        narrow = narrowest_mm(self.space.kinds[number].hull)
-        least, most = self.shop.limits.resaw_min_part_mm, self.shop.saws.resaw_depth_mm
-        return least - 1e-9 <= narrow <= most + 1e-9
+        hull = self.space.kinds[number].hull
+        return (
+            narrowest_mm(hull) >= self.shop.limits.resaw_min_part_mm - 1e-9
+            and standing_mm(hull) <= self.shop.saws.resaw_depth_mm + 1e-9
+        )
 
     def _resaw(self, number: int) -> tuple[Mode, tuple[tuple[Place, int], ...]]:
         m, leaves = self.shop.minutes, self.depths.leaves

@@ -1,0 +1,179 @@
+"""From the linear program to a plan: cutting back, diving, and solving neighbourhoods again."""
+
+from __future__ import annotations
+
+import random
+from collections.abc import Callable
+from dataclasses import replace
+from time import monotonic
+
+import numpy as np
+
+from seamwright.rack.grid import Floats
+from seamwright.rack.master import choose
+from seamwright.rack.price import Section
+from seamwright.rack.problem import Best, Choice, Column, Pool, Problem
+from seamwright.rack.relax import Relaxed, relax
+
+_DIVE_ROUND_S = 0.08
+_CHOICE_S = 0.4
+
+
+def prefixes(problem: Problem, column: Column) -> list[Column]:
+    """The same board cut only part of the way, from either end; the rest is a leftover."""
+    sections, found = column.pattern.sections, []
+    for n in range(1, len(sections)):
+        for part in (sections[:n], sections[n:]):
+            short = problem.closed(column.place, part)
+            if any(short.gives):
+                found.append(short)
+    return found
+
+
+def fitted(problem: Problem, column: Column, needs: tuple[int, ...]) -> Column:
+    """The column without what exceeds the needs; emptied room goes back as leftovers.
+
+    Blanks go from the far end first, so that whole sections fall away where they can.
+    """
+    over = [g - n for g, n in zip(column.gives, needs, strict=True)]
+    if max(over) <= 0:
+        return column
+    blanks = problem.where(column.place)[0].menu.blanks
+    sections: list[Section] = []
+    for section in reversed(column.pattern.sections):
+        strips = []
+        for strip in reversed(section.strips):
+            kept = []
+            for at, i in reversed(strip.blanks):
+                if over[blanks[i].row] >= blanks[i].gives:
+                    over[blanks[i].row] -= blanks[i].gives
+                else:
+                    kept.append((at, i))
+            if kept:
+                strips.append(replace(strip, blanks=tuple(reversed(kept))))
+        if strips:
+            sections.append(replace(section, strips=tuple(reversed(strips))))
+    return problem.closed(column.place, tuple(reversed(sections)))
+
+
+def fill(problem: Problem, pool: Pool, needs: tuple[int, ...]) -> None:
+    """Add to a pool every column cut back to the needs, and its prefixes."""
+    for column in pool:
+        whole = fitted(problem, column, needs)
+        if any(whole.gives):
+            pool.add(whole)
+            for short in prefixes(problem, whole):
+                pool.add(short)
+
+
+def likely(pool: Pool, prices: Floats, *, most: int = 600) -> list[Column]:
+    """The columns of a pool that lose least at given prices."""
+    columns = list(pool)
+    loss = [c.cost - float(np.dot(prices, c.gives)) for c in columns]
+    return [columns[n] for n in sorted(range(len(columns)), key=loss.__getitem__)[:most]]
+
+
+def dive(
+    problem: Problem, pool: Pool, start: Relaxed, *, until: float, check: Callable[[], None]
+) -> Choice:
+    """Fix the heaviest columns, cut back to what is still needed, solve what is left, repeat."""
+    fixed: Choice = []
+    needs, relaxed = problem.needs, start
+    left = list(problem.limits)
+    while any(needs) and relaxed.weights:
+        ranked = sorted(relaxed.weights, key=lambda t: (-t[1], t[0].cost))
+        before = len(fixed)
+        for column, weight in ranked:
+            if len(fixed) > before and weight < 0.95:
+                break
+            whole = fitted(problem, column, needs)
+            if left[column.place] and any(whole.gives):
+                fixed.append((whole, 1))
+                left[column.place] -= 1
+                needs = problem.short(needs, [(whole, 1)])
+        free = {p for p, number in enumerate(left) if number > 0}
+        if len(fixed) == before or not any(needs) or not free or monotonic() > until:
+            break
+        stop_at = min(until, monotonic() + _DIVE_ROUND_S)
+        relaxed = _rest(problem, pool, needs, left, free, stop_at, check)
+    return fixed
+
+
+def neighbourhood(
+    problem: Problem,
+    pool: Pool,
+    best: Best,
+    rng: random.Random,
+    *,
+    size: int,
+    until: float,
+    check: Callable[[], None],
+) -> bool:
+    """Free a few boards of the best choice, add some unused ones, and solve that part again."""
+    used = sorted({c.place for c, _ in best.choice})
+    if not used:
+        return False
+    freed = set(rng.sample(used, min(size, len(used))))
+    unused = [
+        p for p in range(len(problem.costs)) if p not in used and not problem.bought[p]
+    ]
+    extra = set(rng.sample(unused, min(size + 1, len(unused))))
+    extra |= {p for p, bought in enumerate(problem.bought) if bought}
+    stay = [(c, t) for c, t in best.choice if c.place not in freed]
+    needs = problem.short(problem.needs, stay)
+    if not any(needs):
+        return best.offer(stay, problem.cost_of(stay))
+    part, kept = problem.part(freed | extra)
+    taken = {p: sum(t for c, t in stay if c.place == p) for p in kept}
+    part = replace(part, limits=tuple(problem.limits[p] - taken[p] for p in kept))
+    now = best.cost - sum(c.cost * t for c, t in stay)
+    local = _local(part, pool, kept, needs)
+    relaxed = relax(
+        part, local, needs=needs, until=until, check=check, cutoff=now - 1e-6, target=1e-3
+    )
+    if relaxed.bound >= now - 1e-6:
+        return False
+    fill(part, local, needs)
+    found = choose(
+        part, likely(local, relaxed.prices), needs=needs, seconds=_CHOICE_S, cutoff=now
+    )
+    for column in local:
+        pool.add(replace(column, place=kept[column.place]))
+    if found is None:
+        return False
+    whole = stay + [(replace(c, place=kept[c.place]), t) for c, t in found]
+    return best.offer(whole, problem.cost_of(whole))
+
+
+def _rest(
+    problem: Problem,
+    pool: Pool,
+    needs: tuple[int, ...],
+    left: list[int],
+    free: set[int],
+    until: float,
+    check: Callable[[], None],
+) -> Relaxed:
+    part, kept = problem.part(free)
+    part = replace(part, limits=tuple(left[p] for p in kept))
+    local = _local(part, pool, kept, needs)
+    relaxed = relax(part, local, needs=needs, until=until, check=check, target=2e-3)
+    for column in local:
+        pool.add(replace(column, place=kept[column.place]))
+    return replace(
+        relaxed,
+        weights=tuple((replace(c, place=kept[c.place]), w) for c, w in relaxed.weights),
+    )
+
+
+def _local(
+    part: Problem, pool: Pool, kept: tuple[int, ...], needs: tuple[int, ...]
+) -> Pool:
+    number = {p: i for i, p in enumerate(kept)}
+    local = Pool()
+    for column in pool:
+        if column.place in number:
+            mine = fitted(part, replace(column, place=number[column.place]), needs)
+            if any(mine.gives):
+                local.add(mine)
+    return local

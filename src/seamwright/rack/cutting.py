@@ -19,10 +19,9 @@ from seamwright.rack.demand import (
     ways,
 )
 from seamwright.rack.grid import Blank, GridBoard, grid_board, pitch
-from seamwright.rack.improve import fitted
 from seamwright.rack.layout import BoardCuts, CutPlan, Line, Stopped
 from seamwright.rack.price import Kind
-from seamwright.rack.problem import Choice, Problem
+from seamwright.rack.problem import Choice, Problem, fitted
 from seamwright.rack.rules import CutRules, rules_of
 from seamwright.rack.sawing import Sawyer
 from seamwright.rack.search import Found, search

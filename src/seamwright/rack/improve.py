@@ -11,8 +11,7 @@ import numpy as np
 
 from seamwright.rack.grid import Floats
 from seamwright.rack.master import choose
-from seamwright.rack.price import Section
-from seamwright.rack.problem import Best, Choice, Column, Pool, Problem
+from seamwright.rack.problem import Best, Choice, Column, Pool, Problem, fitted
 from seamwright.rack.relax import Relaxed, relax
 
 _DIVE_ROUND_S = 0.08
@@ -30,32 +29,6 @@ def prefixes(problem: Problem, column: Column) -> list[Column]:
     return found
 
 
-def fitted(problem: Problem, column: Column, needs: tuple[int, ...]) -> Column:
-    """The column without what exceeds the needs; emptied room goes back as leftovers.
-
-    Blanks go from the far end first, so that whole sections fall away where they can.
-    """
-    over = [g - n for g, n in zip(column.gives, needs, strict=True)]
-    if max(over) <= 0:
-        return column
-    blanks = problem.where(column.place)[0].menu.blanks
-    sections: list[Section] = []
-    for section in reversed(column.pattern.sections):
-        strips = []
-        for strip in reversed(section.strips):
-            kept = []
-            for at, i in reversed(strip.blanks):
-                if over[blanks[i].row] >= blanks[i].gives:
-                    over[blanks[i].row] -= blanks[i].gives
-                else:
-                    kept.append((at, i))
-            if kept:
-                strips.append(replace(strip, blanks=tuple(reversed(kept))))
-        if strips:
-            sections.append(replace(section, strips=tuple(reversed(strips))))
-    return problem.closed(column.place, tuple(reversed(sections)))
-
-
 def fill(problem: Problem, pool: Pool, needs: tuple[int, ...]) -> None:
     """Add to a pool every column cut back to the needs, and its prefixes."""
     for column in pool:
@@ -64,6 +37,27 @@ def fill(problem: Problem, pool: Pool, needs: tuple[int, ...]) -> None:
             pool.add(whole)
             for short in prefixes(problem, whole):
                 pool.add(short)
+
+
+def scatter(
+    problem: Problem, pool: Pool, prices: Floats, rng: random.Random, *, times: int
+) -> None:
+    """Add the patterns that would be best if prices were a little different."""
+    for _ in range(times):
+        shaken = prices * np.array([rng.uniform(0.5, 1.5) for _ in prices])
+        place = 0
+        for kind in problem.kinds:
+            priced = kind.solve(np.array([shaken[b.row] * b.gives for b in kind.menu.blanks]))
+            for b in range(len(kind.boards)):
+                if priced.best[b] > 0.5 * problem.costs[place]:
+                    column = fitted(
+                        problem, problem.column(place, priced.pattern(b)), problem.needs
+                    )
+                    if any(column.gives):
+                        pool.add(column)
+                        for short in prefixes(problem, column):
+                            pool.add(short)
+                place += 1
 
 
 def likely(pool: Pool, prices: Floats, *, most: int = 600) -> list[Column]:

@@ -57,9 +57,9 @@ class Master:
             rows.append(self._bought_row)
             values.append(1.0)
         for n, cap in enumerate(self.node.caps, self._bought_row + 1):
-            if cap.place == column.place and column.gives[cap.row]:
+            if weight := cap.weight(column):
                 rows.append(n)
-                values.append(float(column.gives[cap.row]))
+                values.append(float(weight))
         self._add(column.cost, rows, values)
         self.columns.append(column)
 

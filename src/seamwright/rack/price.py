@@ -10,6 +10,7 @@ from copy import copy
 from dataclasses import dataclass, replace
 
 import numpy as np
+from numpy.typing import NDArray
 
 from seamwright.rack.grid import Floats, GridBoard
 from seamwright.rack.places import Places, Spans, Zone, gaps, places
@@ -68,6 +69,10 @@ class Kind:
         self.boards = boards
         self.credit = boards[0].credit
         self.places: Places = places(menu, boards, least=pitch_of_rip(rules))
+        self._section_flat, self._section_first = _flat(
+            self.places.section_cases, menu.units + 1
+        )
+        self._strip_flat, self._strip_first = _flat(self.places.strip_cases, menu.cells + 1)
         self._length_mm = np.array(
             [(z.b - z.a) * rules.grid.along_mm - rules.crosscut_kerf_mm for z in self.places.zones]
         )
@@ -122,19 +127,18 @@ class Kind:
         )
 
     def _section_worth(self, rips: Floats) -> Floats:
-        cases = self.places.section_cases
-        worth = np.full(len(cases), -np.inf)
-        for n, (s, spans) in enumerate(cases[1:], 1):
-            row = rips[s]
-            worth[n] = sum(row[b - a] for a, b in spans)
+        worth = np.full(len(self.places.section_cases), -np.inf)
+        if self._section_flat.size:
+            flat = rips.ravel()[self._section_flat]
+            worth[1:] = np.add.reduceat(flat, self._section_first)
         return worth
 
     def _zone_worth(self, strips: Floats) -> tuple[Floats, Floats]:
         menu, spots = self.menu, self.places
         worth = np.full(len(spots.strip_cases), -np.inf)
-        for n, (w, spans) in enumerate(spots.strip_cases[1:], 1):
-            row = strips[w]
-            worth[n] = sum(row[b - a] for a, b in spans)
+        if self._strip_flat.size:
+            flat = strips.ravel()[self._strip_flat]
+            worth[1:] = np.add.reduceat(flat, self._strip_first)
         table = np.zeros((len(spots.zones), menu.units + 1))
         if not spots.zones or not menu.widths:
             return table, np.zeros(len(spots.zones))
@@ -245,6 +249,21 @@ class Kind:
             table[:, lo] = np.maximum(table[:, lo], table[:, lo - 1])
             np.maximum.accumulate(table[:, lo:hi], axis=1, out=table[:, lo:hi])
         return table
+
+
+def _flat(
+    cases: tuple[tuple[int, Spans], ...], columns: int
+) -> tuple[NDArray[np.intp], NDArray[np.intp]]:
+    """Every case's spans as positions in a flattened table, and where each case starts.
+
+    A case without clear spans looks at length 0, which is worth nothing.
+    """
+    flat: list[int] = []
+    first: list[int] = []
+    for n, spans in cases[1:]:
+        first.append(len(flat))
+        flat.extend(n * columns + b - a for a, b in spans or ((0, 0),))
+    return np.array(flat, dtype=np.intp), np.array(first, dtype=np.intp)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)

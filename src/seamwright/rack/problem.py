@@ -147,12 +147,21 @@ class Best:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Cap:
-    """Limits on what one place gives one row."""
+    """Limits on what one place gives one row, less ``per_use`` for every time it is used.
+
+    With ``per_use`` the whole need and limits −∞ and 0 it says: who gives must be used. Without
+    it the linear program would use a tenth of a board for a pattern ten times too rich.
+    """
 
     place: int
     row: int
-    low: int
-    high: int
+    low: float
+    high: float
+    per_use: int = 0
+
+    def weight(self, column: Column) -> int:
+        """What a column counts in this limit."""
+        return column.gives[self.row] - self.per_use if column.place == self.place else 0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -175,18 +184,43 @@ class Node:
         """Whether a whole-number choice at this node may use the column."""
         if column.place in self.banned:
             return False
-        return all(
-            column.place != cap.place or column.gives[cap.row] <= cap.high for cap in self.caps
-        )
+        return all(cap.per_use or cap.weight(column) <= cap.high for cap in self.caps)
 
     def capped(self, place: int, row: int, need: int) -> Cap:
         """The cap of a place and row; none yet is 0 to the whole need."""
         for cap in self.caps:
-            if cap.place == place and cap.row == row:
+            if (cap.place, cap.row, cap.per_use) == (place, row, 0):
                 return cap
         return Cap(place=place, row=row, low=0, high=need)
 
     def with_cap(self, cap: Cap) -> Node:
         """The node with one cap set."""
-        others = tuple(c for c in self.caps if (c.place, c.row) != (cap.place, cap.row))
+        key = (cap.place, cap.row, cap.per_use)
+        others = tuple(c for c in self.caps if (c.place, c.row, c.per_use) != key)
         return replace(self, caps=(*others, cap))
+
+
+def fitted(problem: Problem, column: Column, needs: tuple[int, ...]) -> Column:
+    """The column without what exceeds the needs; emptied room goes back as leftovers.
+
+    Blanks go from the far end first, so that whole sections fall away where they can.
+    """
+    over = [g - n for g, n in zip(column.gives, needs, strict=True)]
+    if max(over) <= 0:
+        return column
+    blanks = problem.where(column.place)[0].menu.blanks
+    sections: list[Section] = []
+    for section in reversed(column.pattern.sections):
+        strips = []
+        for strip in reversed(section.strips):
+            kept = []
+            for at, i in reversed(strip.blanks):
+                if over[blanks[i].row] >= blanks[i].gives:
+                    over[blanks[i].row] -= blanks[i].gives
+                else:
+                    kept.append((at, i))
+            if kept:
+                strips.append(replace(strip, blanks=tuple(reversed(kept))))
+        if strips:
+            sections.append(replace(section, strips=tuple(reversed(strips))))
+    return problem.closed(column.place, tuple(reversed(sections)))

@@ -7,8 +7,10 @@ fewer rounds.
 
 from __future__ import annotations
 
+import math
+from collections import defaultdict
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from time import monotonic
 
 import numpy as np
@@ -16,9 +18,10 @@ import numpy as np
 from seamwright.rack.grid import Floats
 from seamwright.rack.master import Master
 from seamwright.rack.price import Kind, Priced
-from seamwright.rack.problem import Column, Node, Pool, Problem
+from seamwright.rack.problem import Cap, Column, Node, Pool, Problem, fitted
 
 _SMOOTH = 0.4
+_MOST_LINKS = 12
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -87,6 +90,9 @@ def relax(
         check()
         value, duals, values = master.solve()
         raw = Prices(rows=np.clip(duals[:rows], 0.0, most), extra=duals[skip:])
+        for n, cap in enumerate(node.caps, 1):
+            if cap.per_use:
+                raw.extra[n] = min(0.0, raw.extra[n])
         added = False
         for prices in (raw.towards(centre), raw):
             lower, fresh = _price_all(problem, needs, node, prices)
@@ -109,19 +115,70 @@ def relax(
             )
 
 
+def tighten(
+    problem: Problem,
+    pool: Pool,
+    relaxed: Relaxed,
+    *,
+    node: Node,
+    rounds: int,
+    until: float,
+    check: Callable[[], None],
+    cutoff: float = float("inf"),
+) -> tuple[Relaxed, Node]:
+    """Raise a node's bound with the limits "who gives must be used" that are broken there."""
+    for _ in range(rounds):
+        links = _broken_links(problem, relaxed, node)
+        if not links or monotonic() > until or relaxed.bound >= cutoff:
+            break
+        node = replace(node, caps=(*node.caps, *links))
+        again = relax(
+            problem, pool, node=node, until=until, check=check, cutoff=cutoff, target=1e-4
+        )
+        relaxed = replace(again, bound=max(again.bound, relaxed.bound))
+    return relaxed, node
+
+
+def _broken_links(problem: Problem, relaxed: Relaxed, node: Node) -> tuple[Cap, ...]:
+    uses: dict[int, float] = defaultdict(float)
+    gives: dict[tuple[int, int], float] = defaultdict(float)
+    for column, weight in relaxed.weights:
+        uses[column.place] += weight
+        for row, count in enumerate(column.gives):
+            if count:
+                gives[column.place, row] += weight * count
+    have = {(c.place, c.row) for c in node.caps if c.per_use}
+    broken = []
+    for (place, row), amount in gives.items():
+        over = amount - problem.needs[row] * uses[place]
+        if over > 1e-3 * problem.needs[row] and (place, row) not in have:
+            broken.append((-over * problem.missing[row], place, row))
+    broken.sort()
+    return tuple(
+        Cap(place=p, row=r, low=-math.inf, high=0.0, per_use=problem.needs[r])
+        for _, p, r in broken[:_MOST_LINKS]
+    )
+
+
 def lagrange_bound(
     problem: Problem, needs: tuple[int, ...], node: Node, prices: Prices, best: Floats
 ) -> float:
     """What demand is worth at these prices, less what boards can gain."""
     share = float(prices.extra[0])
+    toll = [0.0] * len(problem.costs)
     bound = float(np.dot(prices.rows, needs))
     bound += share * (node.least_bought if share >= 0 else (node.most_bought or 0))
     for sigma, cap in zip(prices.extra[1:], node.caps, strict=True):
-        bound += float(sigma) * (cap.low if sigma > 0 else cap.high)
+        limit = cap.low if sigma > 0 else cap.high
+        if sigma and math.isinf(limit):
+            return -math.inf
+        bound += float(sigma) * limit if sigma else 0.0
+        toll[cap.place] += float(sigma) * cap.per_use
     for place, cost in enumerate(problem.costs):
         if place in node.banned:
             continue
-        loss = cost - (share if problem.bought[place] else 0.0) - float(best[place])
+        loss = cost + toll[place] - float(best[place])
+        loss -= share if problem.bought[place] else 0.0
         if place in node.forced and loss > 0:
             bound += loss
         else:
@@ -147,7 +204,11 @@ def _price_all(
                     at = 0
                 best[place] = priced.best[at]
                 if place in node.forced or best[place] > 0.3 * problem.costs[place]:
-                    fresh.append(problem.column(place, priced.pattern(at)))
+                    column = problem.column(place, priced.pattern(at))
+                    fresh.append(column)
+                    whole = fitted(problem, column, needs)
+                    if whole is not column and any(whole.gives):
+                        fresh.append(whole)
             place += 1
     return lagrange_bound(problem, needs, node, prices, best), fresh
 
@@ -160,5 +221,6 @@ def _price_capped(
         if cap.place == place:
             for i, blank in enumerate(kind.menu.blanks):
                 if blank.row == cap.row:
-                    own[i] = 0.0 if cap.high == 0 else own[i] + sigma * blank.gives
+                    closed = cap.high == 0 and not cap.per_use
+                    own[i] = 0.0 if closed else own[i] + sigma * blank.gives
     return kind.part([b]).solve(own)

@@ -37,10 +37,10 @@ class Worth:
     times the wood it needs, as new.
     """
 
-    offcut: float = 0.3
-    board: float = 0.7
-    leftover: float = 0.9
-    bought_leftover: float = 0.5
+    offcut: float = 0.5
+    board: float = 0.8
+    leftover: float = 0.95
+    bought_leftover: float = 0.75
     missing: float = 20.0
 
 

@@ -7,10 +7,10 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from time import monotonic
 
-from seamwright.rack.improve import dive, fill, likely, neighbourhood
+from seamwright.rack.improve import dive, fill, likely, neighbourhood, scatter
 from seamwright.rack.master import choose
-from seamwright.rack.problem import Best, Choice, Pool, Problem
-from seamwright.rack.relax import relax
+from seamwright.rack.problem import Best, Choice, Node, Pool, Problem
+from seamwright.rack.relax import relax, tighten
 from seamwright.rack.tree import Tree
 
 PROOF = 1e-4
@@ -39,11 +39,14 @@ class Hunt:
         self.pool, self._rng = Pool(), random.Random(seed)
         self._turn = self._idle = 0
         root = relax(problem, self.pool, until=until, check=check)
+        root, node = tighten(
+            problem, self.pool, root, node=Node(), rounds=8, until=until, check=check
+        )
         empty: Choice = []
         self.best = Best(choice=empty, cost=problem.cost_of(empty))
         self._improve(dive(problem, self.pool, root, until=until, check=check))
         self._root = root
-        self.tree = Tree(problem, self.pool, self.best, root)
+        self.tree = Tree(problem, self.pool, self.best, root, node)
 
     def _improve(self, choice: Choice) -> None:
         self.best.offer(choice, self.problem.cost_of(choice))
@@ -61,13 +64,17 @@ class Hunt:
     def work(self, until: float) -> None:
         """One piece of work: choose among the pool, solve a neighbourhood, or open a case."""
         turn, self._turn = self._turn, self._turn + 1
-        if turn % 12 == 0:
-            fill(self.problem, self.pool, self.problem.needs)
+        left = until - monotonic()
+        if turn % 6 == 0:
+            if turn:
+                scatter(self.problem, self.pool, self._root.prices, self._rng, times=8)
+            else:
+                fill(self.problem, self.pool, self.problem.needs)
             found = choose(
                 self.problem,
                 likely(self.pool, self._root.prices),
                 needs=self.problem.needs,
-                seconds=min(0.5, max(0.05, until - monotonic())),
+                seconds=min(4.0, 0.25 * left),
                 cutoff=self.best.cost,
             )
             if found is not None:

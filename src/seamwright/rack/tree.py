@@ -13,7 +13,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 
 from seamwright.rack.problem import Best, Node, Pool, Problem
-from seamwright.rack.relax import Relaxed, relax
+from seamwright.rack.relax import Relaxed, relax, tighten
 
 _WHOLE = 1e-6
 
@@ -32,12 +32,12 @@ class _Open:
 class Tree:
     """Open cases of one problem."""
 
-    def __init__(self, problem: Problem, pool: Pool, best: Best, root: Relaxed) -> None:
+    def __init__(self, problem: Problem, pool: Pool, best: Best, root: Relaxed, node: Node) -> None:
         self.problem, self.pool, self.best = problem, pool, best
         self._count = 0
         self._settled = math.inf
         self._open: list[_Open] = []
-        self._push(Node(), root, root.bound)
+        self._push(node, root, root.bound)
 
     @property
     def bound(self) -> float:
@@ -70,6 +70,17 @@ class Tree:
                     check=check,
                     cutoff=self.best.cost,
                 )
+                if relaxed.bound < self.best.cost:
+                    relaxed, child = tighten(
+                        self.problem,
+                        self.pool,
+                        relaxed,
+                        node=child,
+                        rounds=1,
+                        until=until,
+                        check=check,
+                        cutoff=self.best.cost,
+                    )
                 self._take(child, relaxed, case.bound)
         except BaseException:
             heapq.heappush(self._open, case)

@@ -303,6 +303,11 @@ def _written(
             boards.append(
                 saw.cut(column.pattern, offer=source.offer, cost=column.cost, board=source.board)
             )
+    for stick in set(range(len(made))) - {s for task in tasks for s in task.sticks}:
+        # nothing on the rack or on offer could give these; a litre counts 1
+        lost = rules.worth.missing * _blank_litres(variants[stick]) * demand.sticks[stick].count
+        cost += lost
+        bound += lost
     lines = tuple(
         Line(
             stick=stick,

@@ -8,9 +8,9 @@ plus sums of sizes.
 
 from __future__ import annotations
 
+from bisect import bisect_left
 from collections.abc import Iterable
 from dataclasses import dataclass
-from functools import cache
 
 import numpy as np
 
@@ -93,30 +93,34 @@ def _flawed(
 ) -> int:
     xs = sums({i.length for i in items}, length, {0, *(f.x + f.length for f in flaws)})
     ys = sums({i.width for i in items}, width, {0, *(f.y + f.width for f in flaws)})
+    xs, ys = sorted({*xs, length}), sorted({*ys, width})
+    nx, ny = len(xs), len(ys)
+    # best[i0, i1, j0, j1]: the rectangle from (xs[i0], ys[j0]) to (xs[i1], ys[j1])
+    best = np.zeros((nx, nx, ny, ny), dtype=np.int64)
+    for item in items:
+        for i0, x in enumerate(xs):
+            for j0, y in enumerate(ys):
+                if _is_clear(item, x, y, flaws):
+                    i1 = bisect_left(xs, x + item.length)
+                    j1 = bisect_left(ys, y + item.width)
+                    part = best[i0, i1:, j0, j1:]
+                    np.maximum(part, item.value, out=part)
+    for span in range(1, nx):
+        at = np.arange(nx - span)
+        here = best[at, at + span]
+        for k in range(1, span):
+            np.maximum(here, best[at, at + k] + best[at + k, at + span], out=here)
+        for tall in range(1, ny):
+            low = np.arange(ny - tall)
+            top = here[:, low, low + tall]
+            for k in range(1, tall):
+                np.maximum(top, here[:, low, low + k] + here[:, low + k, low + tall], out=top)
+            here[:, low, low + tall] = top
+        best[at, at + span] = here
+    return int(best[0, nx - 1, 0, ny - 1])
 
-    @cache
-    def best(x0: int, x1: int, y0: int, y1: int) -> int:
-        inside = [i for i in items if i.length <= x1 - x0 and i.width <= y1 - y0]
-        if not inside:
-            return 0
-        spots = [
-            f
-            for f in flaws
-            if f.x < x1 and f.x + f.length > x0 and f.y < y1 and f.y + f.width > y0
-        ]
-        top = max((i.value for i in inside if _is_clear(i, x0, y0, spots)), default=0)
-        for x in xs:
-            if x0 < x < x1:
-                top = max(top, best(x0, x, y0, y1) + best(x, x1, y0, y1))
-        for y in ys:
-            if y0 < y < y1:
-                top = max(top, best(x0, x1, y0, y) + best(x0, x1, y, y1))
-        return top
 
-    return best(0, length, 0, width)
-
-
-def _is_clear(item: PlateItem, x: int, y: int, flaws: list[PlateFlaw]) -> bool:
+def _is_clear(item: PlateItem, x: int, y: int, flaws: tuple[PlateFlaw, ...]) -> bool:
     return not any(
         f.x < x + item.length
         and f.x + f.length > x

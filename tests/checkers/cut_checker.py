@@ -185,9 +185,7 @@ def _replay(cuts, rules, bad):
     area = sum((b[2] - b[0]) * (b[3] - b[1]) for b in live.values()) + lost
     if abs(area - nm(cuts.board.length_mm) * nm(cuts.board.width_mm)) > 1e-9 * area:
         bad.append(f"area: {name} does not add up")
-    stated = sum(
-        nm(p.length_mm) * nm(p.width_mm) for p in cuts.pieces if p.fate.value != "cut up"
-    )
+    stated = sum(nm(p.length_mm) * nm(p.width_mm) for p in cuts.pieces if p.fate.value != "cut up")
     if abs(stated + lost - nm(cuts.board.length_mm) * nm(cuts.board.width_mm)) > 1e-6 * area:
         bad.append(f"area: {name} pieces and kerfs do not add up to the board")
 
@@ -246,7 +244,9 @@ def _check_cost(rack, demand, shop, rules, plan, bad):
         if line.missing:
             way = line.variants[0]
             litres = way.length_mm * way.rip_mm * way.rough_mm * way.blanks / 1e6
-            total += rules.worth.missing * _rate(rack, plan, line.stick.wood) * litres * line.missing
+            total += (
+                rules.worth.missing * _rate(rack, plan, line.stick.wood) * litres * line.missing
+            )
     if not math.isclose(total, plan.cost, rel_tol=1e-6, abs_tol=1e-6):
         bad.append(f"cost: the plan costs {total:.6f}, stated {plan.cost:.6f}")
     if plan.bound > plan.cost * (1 + 1e-9) + 1e-9:

@@ -114,9 +114,7 @@ def test_a_flaw_under_a_blank_is_caught(case):
     )
     board = replace(cuts.board, flaws=(*cuts.board.flaws, knot))
     b = plan.boards.index(cuts)
-    marked = replace(
-        rack, boards=tuple(board if x.name == board.name else x for x in rack.boards)
-    )
+    marked = replace(rack, boards=tuple(board if x.name == board.name else x for x in rack.boards))
     _expect(case, _with_cuts(plan, b, replace(cuts, board=board)), "flaw", rack=marked)
     _expect(case, plan, "stock", rack=marked)
 

@@ -65,9 +65,7 @@ def _flawed(folder: str, name: str):
         for r in rows("items")
     )
     flaws = tuple(
-        PlateFlaw(
-            x=int(r["X"]), y=int(r["Y"]), length=int(r["WIDTH"]), width=int(r["HEIGHT"])
-        )
+        PlateFlaw(x=int(r["X"]), y=int(r["Y"]), length=int(r["WIDTH"]), width=int(r["HEIGHT"]))
         for r in rows("defects")
     )
     return int(plate["WIDTH"]), int(plate["HEIGHT"]), items, flaws
@@ -84,9 +82,7 @@ def _staged(length, width, items, flaws=()) -> float:
         board=Board(name="plate", wood="any", thickness_mm=1, width_mm=width, length_mm=length),
         cells=length,
         units=width,
-        flaws=tuple(
-            GridFlaw(x0=f.x, x1=f.x + f.length, y0=f.y, y1=f.y + f.width) for f in flaws
-        ),
+        flaws=tuple(GridFlaw(x0=f.x, x1=f.x + f.length, y0=f.y, y1=f.y + f.width) for f in flaws),
         cost=0.0,
         credit=0.0,
         limit=1,
@@ -99,8 +95,7 @@ def _staged(length, width, items, flaws=()) -> float:
     )
     pattern = priced.pattern(0)
     worth = sum(
-        items[b.row].value * count
-        for b, count in zip(choices.blanks, pattern.counts, strict=True)
+        items[b.row].value * count for b, count in zip(choices.blanks, pattern.counts, strict=True)
     )
     assert worth == pytest.approx(priced.best[0])
     return worth

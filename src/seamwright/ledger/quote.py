@@ -182,9 +182,7 @@ def quote(
     lines.append(_margin(_sum(lines), rates))
     if rates.tax_pct:
         lines.append(_share(Kind.TAX, "Tax", _sum(lines), rates.tax_pct))
-    return Quote(
-        customer=customer, lines=tuple(lines), currency=rates.currency, copies=copies
-    )
+    return Quote(customer=customer, lines=tuple(lines), currency=rates.currency, copies=copies)
 
 
 def _wood(materials: tuple[Material, ...]) -> list[QuoteLine]:
@@ -247,9 +245,7 @@ def _margin(base: Decimal, rates: Rates) -> QuoteLine:
     )
 
 
-def _faults(
-    materials: tuple[Material, ...], work: Work, rates: Rates, copies: int
-) -> list[Fault]:
+def _faults(materials: tuple[Material, ...], work: Work, rates: Rates, copies: int) -> list[Fault]:
     found = []
     for material in materials:
         if not 0 <= material.net_litres <= material.gross_litres + 1e-9:

@@ -29,9 +29,7 @@ def board_svg(board: Board) -> str:
     return _Sheet(board).finish([], title=_board_title(board), foot="")
 
 
-def cuts_svg(
-    cuts: BoardCuts, plan: CutPlan, *, name: str = "", upto: int | None = None
-) -> str:
+def cuts_svg(cuts: BoardCuts, plan: CutPlan, *, name: str = "", upto: int | None = None) -> str:
     """How a board is cut, as one SVG text.
 
     Args:
@@ -45,9 +43,7 @@ def cuts_svg(
     body = [sheet.piece(p, _label(p, plan)) for p in _live(cuts, len(shown))]
     body += [sheet.flaw(flaw) for flaw in cuts.board.flaws]
     whole = {p.name: p for p in cuts.pieces}
-    body += [
-        sheet.cut(c.number, c.direction, whole[c.piece], c.at_mm, c.kerf_mm) for c in shown
-    ]
+    body += [sheet.cut(c.number, c.direction, whole[c.piece], c.at_mm, c.kerf_mm) for c in shown]
     count = len(cuts.of(Fate.BLANK))
     kept = len(cuts.of(Fate.LEFTOVER))
     foot = (

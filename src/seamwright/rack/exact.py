@@ -122,9 +122,6 @@ def _flawed(
 
 def _is_clear(item: PlateItem, x: int, y: int, flaws: tuple[PlateFlaw, ...]) -> bool:
     return not any(
-        f.x < x + item.length
-        and f.x + f.length > x
-        and f.y < y + item.width
-        and f.y + f.width > y
+        f.x < x + item.length and f.x + f.length > x and f.y < y + item.width and f.y + f.width > y
         for f in flaws
     )

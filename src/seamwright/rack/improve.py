@@ -108,9 +108,7 @@ def neighbourhood(
     if not used:
         return False
     freed = set(rng.sample(used, min(size, len(used))))
-    unused = [
-        p for p in range(len(problem.costs)) if p not in used and not problem.bought[p]
-    ]
+    unused = [p for p in range(len(problem.costs)) if p not in used and not problem.bought[p]]
     extra = set(rng.sample(unused, min(size + 1, len(unused))))
     extra |= {p for p, bought in enumerate(problem.bought) if bought}
     stay = [(c, t) for c, t in best.choice if c.place not in freed]
@@ -128,9 +126,7 @@ def neighbourhood(
     if relaxed.bound >= now - 1e-6:
         return False
     fill(part, local, needs)
-    found = choose(
-        part, likely(local, relaxed.prices), needs=needs, seconds=_CHOICE_S, cutoff=now
-    )
+    found = choose(part, likely(local, relaxed.prices), needs=needs, seconds=_CHOICE_S, cutoff=now)
     for column in local:
         pool.add(replace(column, place=kept[column.place]))
     if found is None:
@@ -160,9 +156,7 @@ def _rest(
     )
 
 
-def _local(
-    part: Problem, pool: Pool, kept: tuple[int, ...], needs: tuple[int, ...]
-) -> Pool:
+def _local(part: Problem, pool: Pool, kept: tuple[int, ...], needs: tuple[int, ...]) -> Pool:
     number = {p: i for i, p in enumerate(kept)}
     local = Pool()
     for column in pool:

@@ -123,6 +123,8 @@ class CutPlan:
         bound: no plan cut in this way (sections, strips, blanks) costs less.
         stopped: why the search ended.
         seed: with the same seed and enough time the same plan is found.
+        matched: (mark, board) for sticks that match in colour; board "" where no single board
+            could give them all and they come from several.
     """
 
     lines: tuple[Line, ...]
@@ -131,6 +133,7 @@ class CutPlan:
     bound: float
     stopped: Stopped
     seed: int
+    matched: tuple[tuple[str, str], ...] = ()
 
     @property
     def gap(self) -> float:

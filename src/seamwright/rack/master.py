@@ -40,9 +40,7 @@ class Master:
         for row, cost in enumerate(problem.missing):
             self._add(cost, [row], [1.0])
         # limits from below could make the start infeasible: a dear way out for each
-        self._dear = [
-            r for r, low in enumerate(lows[len(needs) :], len(needs)) if low > 0
-        ]
+        self._dear = [r for r, low in enumerate(lows[len(needs) :], len(needs)) if low > 0]
         for row in self._dear:
             self._add(1e3 * (1 + max(problem.costs, default=0.0)), [row], [1.0])
         self.fixed = len(problem.missing) + len(self._dear)
@@ -64,9 +62,7 @@ class Master:
         self.columns.append(column)
 
     def _add(self, cost: float, rows: list[int], values: list[float]) -> None:
-        self.lp.addCol(
-            cost, 0.0, _INF, len(rows), np.array(rows, dtype=np.int32), np.array(values)
-        )
+        self.lp.addCol(cost, 0.0, _INF, len(rows), np.array(rows, dtype=np.int32), np.array(values))
 
     def solve(self) -> tuple[float, Floats, Floats]:
         """Value, row duals and column values of the linear program."""

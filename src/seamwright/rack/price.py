@@ -15,7 +15,7 @@ from numpy.typing import NDArray
 from seamwright.rack.grid import Floats, GridBoard
 from seamwright.rack.places import Places, Spans, Zone, gaps, places
 from seamwright.rack.rules import CutRules
-from seamwright.rack.tables import Menu, pitch_of_rip, rip_tables, strip_table, with_leftover
+from seamwright.rack.tables import Menu, pitch_of_rip, rip_tables, strip_table
 
 _TINY = 1e-9
 
@@ -69,9 +69,7 @@ class Kind:
         self.boards = boards
         self.credit = boards[0].credit
         self.places: Places = places(menu, boards, least=pitch_of_rip(rules))
-        self._section_flat, self._section_first = _flat(
-            self.places.section_cases, menu.units + 1
-        )
+        self._section_flat, self._section_first = _flat(self.places.section_cases, menu.units + 1)
         self._strip_flat, self._strip_first = _flat(self.places.strip_cases, menu.cells + 1)
         self._length_mm = np.array(
             [(z.b - z.a) * rules.grid.along_mm - rules.crosscut_kerf_mm for z in self.places.zones]

@@ -79,9 +79,7 @@ class Sawyer:
         )
         return len(self.pieces) - 1, x0, x1, y0, y1
 
-    def _divide(
-        self, piece: Box, direction: Direction, items: Sequence[Item]
-    ) -> None:
+    def _divide(self, piece: Box, direction: Direction, items: Sequence[Item]) -> None:
         """Free items one after another from a piece that is wholly cut up."""
         number, x0, x1, y0, y1 = piece
         is_rip = direction is Direction.RIP

@@ -120,7 +120,5 @@ def _use_faults(rack: Rack, board: Board, job: str) -> list[Fault]:
         return [Fault("R142", subject, "has changed since it was planned", "plan the cuts again")]
     holder = rack.holder(board.name)
     if holder not in ("", job):
-        return [
-            Fault("R143", subject, f"is set aside for {holder}", "release it or plan again")
-        ]
+        return [Fault("R143", subject, f"is set aside for {holder}", "release it or plan again")]
     return []

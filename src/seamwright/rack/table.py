@@ -214,9 +214,7 @@ def _maybe(text: str, column: str, faults: list[Fault]) -> float | None:
         return None
 
 
-def _choice(
-    kind: type[_Choice], text: str, usual: _Choice, faults: list[Fault]
-) -> _Choice:
+def _choice(kind: type[_Choice], text: str, usual: _Choice, faults: list[Fault]) -> _Choice:
     if not text:
         return usual
     for item in kind:

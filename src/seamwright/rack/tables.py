@@ -52,7 +52,9 @@ def menu(blanks: tuple[Blank, ...], *, cells: int, units: int, rules: CutRules) 
     fit = tuple(b for b in blanks if b.along <= cells and b.across <= units)
     widths = tuple(sorted({b.across for b in fit}))
     by_width = tuple(
-        tuple(sorted(((i, b.along) for i, b in enumerate(fit) if b.across == w), key=lambda t: -t[1]))
+        tuple(
+            sorted(((i, b.along) for i, b in enumerate(fit) if b.across == w), key=lambda t: -t[1])
+        )
         for w in widths
     )
     sections = section_lengths(sorted({b.along for b in fit}), cells, rules)
@@ -96,9 +98,7 @@ def section_lengths(pitches: list[int], cells: int, rules: CutRules) -> tuple[in
 
 def pitch_of_rip(rules: CutRules) -> int:
     """Shortest section pitch that may be ripped [cells]."""
-    return int(
-        np.ceil((rules.rip_length_mm + rules.crosscut_kerf_mm) / rules.grid.along_mm - 1e-9)
-    )
+    return int(np.ceil((rules.rip_length_mm + rules.crosscut_kerf_mm) / rules.grid.along_mm - 1e-9))
 
 
 def strip_table(menu: Menu, prices: Floats) -> Floats:
@@ -155,4 +155,3 @@ def with_leftover(menu: Menu, table: Floats, *, credit: float) -> Floats:
     give = used[:, : menu.units + 1 - keep] + slope[:, None] * (across[keep:] - menu.kerf_units)
     np.maximum(best[:, keep:], give, out=best[:, keep:])
     return best
-

@@ -4,8 +4,11 @@ Reads the rack, the demand, the rules, the shop and the plan as stated; recomput
 Returns complaints as text, each beginning with a code word that the mutation tests look for.
 """
 
+# ruff: noqa: C901, PLR0912, PLR0917 - a plain list of checks, read from top to bottom
+
 from __future__ import annotations
 
+import itertools
 import math
 
 from seamwright.plan import Shop
@@ -290,8 +293,8 @@ def _clear_mm2(piece, board, rules):
     xs = sorted({x0, x1, *(min(max(v, x0), x1) for b in boxes for v in (b[0], b[2]))})
     ys = sorted({y0, y1, *(min(max(v, y0), y1) for b in boxes for v in (b[1], b[3]))})
     area = 0.0
-    for xa, xb in zip(xs, xs[1:], strict=False):
-        for ya, yb in zip(ys, ys[1:], strict=False):
+    for xa, xb in itertools.pairwise(xs):
+        for ya, yb in itertools.pairwise(ys):
             mx, my = (xa + xb) / 2, (ya + yb) / 2
             if not any(b[0] < mx < b[2] and b[1] < my < b[3] for b in boxes):
                 area += (xb - xa) * (yb - ya)

@@ -269,7 +269,7 @@ def _faults(materials: tuple[Material, ...], work: Work, rates: Rates, copies: i
         "glue area": work.glue_m2,
         "finish area": work.finish_m2,
         **{f"minutes for {what}": minutes for what, minutes in work.minutes},
-        **{what: amount for what, amount in work.extras},
+        **dict(work.extras),
     }
     found += [
         Fault("E103", what, f"is {amount}", "give 0 or more")

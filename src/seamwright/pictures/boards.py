@@ -79,7 +79,7 @@ class _Sheet:
     def __init__(self, board: Board) -> None:
         self.board = board
         self.scale = (_WIDE - _LEFT - _RIGHT) / max(board.length_mm, 600.0)
-        # narrow boards are drawn wider than they are, so that numbers of neighbouring cuts stay apart
+        # narrow boards are drawn wider than they are: numbers of near cuts must not touch
         self.across = min(3 * self.scale, max(self.scale, _TALL / board.width_mm))
         self.high = board.width_mm * self.across
 

@@ -78,7 +78,7 @@ def cut_plan(
     sources, matched = match_sources(sources, variants, demand, rules, check=check)
     tasks = tasks_of(sources, variants, demand, rules)
     found = search(tuple(t.problem for t in tasks), seed=seed, until=until, check=check, tell=tell)
-    plan = _written(tasks, found, variants, demand, rules, seed, matched)
+    plan = _written(tasks, found, variants, demand, rules, seed=seed, matched=matched)
     tell(1.0, plan.verdict)
     return plan
 
@@ -98,14 +98,14 @@ def _sources(
             direct = (*direct, *glued_ways(stick, shop, boards))
         variants.append(direct)
     sources = []
-    for board, offer, limit in stock:
+    for board, name, limit in stock:
         uses = tuple(
             (s, v)
             for s, stick in enumerate(demand.sticks)
             for v in best_variants(board, stick, variants[s], rules)
         )
         if uses and limit > 0:
-            sources.append(Source(board=board, offer=offer, limit=limit, uses=uses))
+            sources.append(Source(board=board, offer=name, limit=limit, uses=uses))
     return sources, variants
 
 
@@ -127,6 +127,7 @@ def _written(
     variants: list[tuple[Variant, ...]],
     demand: Demand,
     rules: CutRules,
+    *,
     seed: int,
     matched: tuple[Matched, ...],
 ) -> CutPlan:

@@ -101,7 +101,7 @@ def demand_of(plan: Plan, woods: Mapping[str, str]) -> Demand:
             continue
         wood = woods.get(step.wood, step.wood)
         size = (step.length_mm, step.width_mm, step.depth_mm)
-        key = (wood, *(round(s, 4) for s in size))
+        key = (wood, round(size[0], 4), round(size[1], 4), round(size[2], 4))
         old = found.get(key)
         if old is None:
             found[key] = Stick(

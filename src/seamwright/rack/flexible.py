@@ -10,6 +10,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable
 from dataclasses import dataclass
+from itertools import permutations
 from time import monotonic
 
 from seamwright.errors import Fault
@@ -167,34 +168,31 @@ def flexible_plan(
 
 def demand_for(strip_set: StripSet, split: tuple[int, ...], fixed: Demand | None = None) -> Demand:
     """Sticks of a split: for every length, every layer as often as there are laminations."""
-    sticks = []
-    for slices in sorted(set(split), reverse=True):
-        times = split.count(slices)
-        for layer in strip_set.layers:
-            sticks.append(
-                Stick(
-                    name=f"{layer.name} for {slices} slices",
-                    wood=layer.wood,
-                    count=layer.count * times,
-                    length_mm=strip_set.length_mm(slices),
-                    width_mm=layer.width_mm,
-                    depth_mm=layer.depth_mm,
-                    ring=layer.ring,
-                )
-            )
+    sticks = [
+        Stick(
+            name=f"{layer.name} for {slices} slices",
+            wood=layer.wood,
+            count=layer.count * split.count(slices),
+            length_mm=strip_set.length_mm(slices),
+            width_mm=layer.width_mm,
+            depth_mm=layer.depth_mm,
+            ring=layer.ring,
+        )
+        for slices in sorted(set(split), reverse=True)
+        for layer in strip_set.layers
+    ]
     return Demand(sticks=(*sticks, *(fixed.sticks if fixed else ())))
 
 
 def equal_splits(strip_set: StripSet, shop: Shop, rack: Rack) -> list[tuple[int, ...]]:
     """Splits as even as can be, fewest laminations first."""
-    found = []
+    found: list[tuple[int, ...]] = []
     for number in range(1, min(_MOST_LAMINATIONS, strip_set.slices) + 1):
         few, more = divmod(strip_set.slices, number)
         split = tuple([few + 1] * more + [few] * (number - more))
         even = (few + 1,) * number if more else split
-        for candidate in dict.fromkeys((even, split)):
-            if _suits(candidate, strip_set, shop, rack):
-                found.append(candidate)
+        both = dict.fromkeys((even, split))
+        found.extend(s for s in both if _suits(s, strip_set, shop, rack))
     return found
 
 
@@ -202,22 +200,15 @@ def neighbours(
     split: tuple[int, ...], strip_set: StripSet, shop: Shop, rack: Rack
 ) -> list[tuple[int, ...]]:
     """One slice moved, two laminations put together, one taken apart."""
-    found: list[tuple[int, ...]] = []
     sizes = sorted(split, reverse=True)
-    for a in range(len(sizes)):
-        for b in range(len(sizes)):
-            if a != b:
-                for step in (1, 2, 4):
-                    moved = [*sizes]
-                    moved[a] += step
-                    moved[b] -= step
-                    found.append(tuple(moved))
-                found.append(
-                    tuple(s for i, s in enumerate(sizes) if i not in (a, b))
-                    + (sizes[a] + sizes[b],)
-                )
-        for part in range(1, sizes[a] // 2 + 1):
-            found.append((*sizes[:a], *sizes[a + 1 :], part, sizes[a] - part))
+    found: list[tuple[int, ...]] = []
+    for a, b in permutations(range(len(sizes)), 2):
+        others = tuple(s for i, s in enumerate(sizes) if i not in (a, b))
+        found.append((*others, sizes[a] + sizes[b]))
+        found.extend((*others, sizes[a] + step, sizes[b] - step) for step in (1, 2, 4))
+    for a, size in enumerate(sizes):
+        others = (*sizes[:a], *sizes[a + 1 :])
+        found.extend((*others, part, size - part) for part in range(1, size // 2 + 1))
     ordered = dict.fromkeys(tuple(sorted(s, reverse=True)) for s in found)
     return [s for s in ordered if _suits(s, strip_set, shop, rack)]
 

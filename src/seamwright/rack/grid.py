@@ -7,6 +7,7 @@ up, boards down and flaws outwards; a plan on the grid is always a plan on the w
 
 from __future__ import annotations
 
+import itertools
 import math
 from dataclasses import dataclass
 
@@ -104,7 +105,7 @@ def grid_board(
     if length <= 0 or width <= 0:
         cells = units = 0
     boxes = flaw_boxes(board, rules)
-    rest, head = _end_credits(boxes, cells, length, width, rules, credit)
+    rest, head = _end_credits(boxes, cells, length, width, rules=rules, credit=credit)
     return GridBoard(
         board=board,
         cells=cells,
@@ -160,6 +161,7 @@ def _end_credits(
     cells: int,
     length: float,
     width: float,
+    *,
     rules: CutRules,
     credit: float,
 ) -> tuple[Floats, Floats]:
@@ -182,7 +184,7 @@ def clear_area(
     marks = {0.0, length, *(b[0] for b in boxes), *(b[2] for b in boxes)}
     at = sorted(m for m in marks if 0 <= m <= length)
     total = [0.0]
-    for a, b in zip(at, at[1:], strict=False):
+    for a, b in itertools.pairwise(at):
         spans = sorted((y0, y1) for x0, y0, x1, y1 in boxes if x0 < b and x1 > a)
         total.append(total[-1] + (b - a) * (width - covered(spans)))
     return np.array(at), np.array(total)

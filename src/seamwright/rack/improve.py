@@ -85,11 +85,10 @@ def dive(
                 fixed.append((whole, 1))
                 left[column.place] -= 1
                 needs = problem.short(needs, [(whole, 1)])
-        free = {p for p, number in enumerate(left) if number > 0}
-        if len(fixed) == before or not any(needs) or not free or monotonic() > until:
+        if len(fixed) == before or not any(needs) or not any(left) or monotonic() > until:
             break
         stop_at = min(until, monotonic() + _DIVE_ROUND_S)
-        relaxed = _rest(problem, pool, needs, left, free, stop_at, check)
+        relaxed = _rest(problem, pool, needs, left, until=stop_at, check=check)
     return fixed
 
 
@@ -140,11 +139,11 @@ def _rest(
     pool: Pool,
     needs: tuple[int, ...],
     left: list[int],
-    free: set[int],
+    *,
     until: float,
     check: Callable[[], None],
 ) -> Relaxed:
-    part, kept = problem.part(free)
+    part, kept = problem.part(p for p, number in enumerate(left) if number > 0)
     part = replace(part, limits=tuple(left[p] for p in kept))
     local = _local(part, pool, kept, needs)
     relaxed = relax(part, local, needs=needs, until=until, check=check, target=2e-3)

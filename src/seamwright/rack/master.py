@@ -20,7 +20,7 @@ class Master:
     def __init__(self, problem: Problem, needs: tuple[int, ...], node: Node) -> None:
         self.problem, self.node = problem, node
         self.columns: list[Column] = []
-        self.lp = highspy.Highs()
+        self.lp = highspy.Highs()  # type: ignore[no-untyped-call]
         self.lp.setOptionValue("output_flag", False)
         self.lp.setOptionValue("threads", 1)
         self._bought_row = len(needs) + len(problem.limits)

@@ -47,7 +47,7 @@ def match_sources(
         for n, source in enumerate(sources):
             check()
             if {s for s, _ in source.uses} >= mine and source.board.name not in taken:
-                cost = _alone(source, mine, variants, demand, rules, check)
+                cost = _alone(source, mine, variants, demand, rules, check=check)
                 if cost is not None and (best is None or cost < best[0]):
                     best = (cost, n)
         if best is None:
@@ -79,6 +79,7 @@ def _alone(
     variants: list[tuple[Variant, ...]],
     demand: Demand,
     rules: CutRules,
+    *,
     check: Callable[[], None],
 ) -> float | None:
     """Cost of getting all matched sticks from one board, or None where it cannot give them."""

@@ -9,6 +9,7 @@ table and spreads it by index.
 
 from __future__ import annotations
 
+import itertools
 from dataclasses import dataclass
 
 import numpy as np
@@ -71,7 +72,7 @@ def places(menu: Menu, boards: tuple[GridBoard, ...], *, least: int) -> Places:
     strip_at = np.zeros((len(zones), len(menu.widths), menu.units + 1), dtype=np.int32)
     for z, zone in enumerate(zones):
         for w, width in enumerate(menu.widths):
-            _mark_strip(strip_at[z, w], strip_cases, zone, w, width, boards[zone.board].units)
+            _mark_strip(strip_at[z, w], strip_cases, zone, w, width, units=boards[zone.board].units)
     return Places(
         section_cases=tuple(section_cases),
         section_at=section_at,
@@ -107,7 +108,7 @@ def _mark_section(
     for flaw in board.flaws:
         turns.update((flaw.x0 - length + 1, flaw.x1))
     marks = sorted(t for t in turns if 0 <= t <= last + 1)
-    for a, b in zip(marks, marks[1:], strict=False):
+    for a, b in itertools.pairwise(marks):
         blocked = [(f.y0, f.y1) for f in board.flaws if a + length > f.x0 and a < f.x1]
         case = (s, gaps(blocked, 0, board.units))
         row[a:b] = cases.setdefault(case, len(cases))
@@ -119,6 +120,7 @@ def _mark_strip(
     zone: Zone,
     w: int,
     width: int,
+    *,
     units: int,
 ) -> None:
     last = units - width
@@ -128,7 +130,7 @@ def _mark_strip(
     for flaw in zone.flaws:
         turns.update((flaw.y0 - width + 1, flaw.y1))
     marks = sorted(t for t in turns if 0 <= t <= last + 1)
-    for a, b in zip(marks, marks[1:], strict=False):
+    for a, b in itertools.pairwise(marks):
         blocked = [(f.x0, f.x1) for f in zone.flaws if a + width > f.y0 and a < f.y1]
         case = (w, gaps(blocked, zone.a, zone.b))
         row[a:b] = cases.setdefault(case, len(cases))

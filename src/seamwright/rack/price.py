@@ -13,52 +13,12 @@ import numpy as np
 from numpy.typing import NDArray
 
 from seamwright.rack.grid import Floats, GridBoard
+from seamwright.rack.pattern import Pattern, Section, Strip
 from seamwright.rack.places import Places, Spans, Zone, gaps, places
 from seamwright.rack.rules import CutRules
 from seamwright.rack.tables import Menu, pitch_of_rip, rip_tables, strip_table
 
 _TINY = 1e-9
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Strip:
-    """A strip on the grid: where across, and its blanks as (start along, blank)."""
-
-    y: int
-    width: int
-    blanks: tuple[tuple[int, int], ...]
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Section:
-    """A section on the grid: pitch along, strips, side leftovers as spans across [units].
-
-    A leftover span ends where the next flaw or the edge begins; both ends are pitches.
-    """
-
-    a: int
-    b: int
-    strips: tuple[Strip, ...]
-    kept: Spans
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Pattern:
-    """How one board is cut, on the grid.
-
-    Attributes:
-        sections: left to right.
-        head, rest: cells where the leftover at the near end stops and the one at the far end
-            starts; None where there is none.
-        credit: what its leftovers give back.
-        counts: blanks cut, by blank index.
-    """
-
-    sections: tuple[Section, ...]
-    head: int | None
-    rest: int | None
-    credit: float
-    counts: tuple[int, ...]
 
 
 class Kind:
@@ -202,7 +162,7 @@ class Kind:
                     credit += worth * (hi - at - menu.kerf_units)
             return replace(section, strips=tuple(strips), kept=tuple(kept)), credit
         top = max(s.y + s.width for s in section.strips)
-        top = max(top, max(f.y1 for f in flaws))
+        top = max(top, *(f.y1 for f in flaws))
         if worth and board.units - top >= menu.keep_units:
             kept.append((top, board.units))
             credit += worth * (board.units - top - menu.kerf_units)
@@ -326,9 +286,9 @@ class Priced:
                 if case and row[at - length] + self.section_worth[case] >= row[at] - _TINY:
                     return self._uniform(s, at - length, spots.section_cases[case][1])
         for z, zone in enumerate(spots.zones):
-            if zone.board == b and zone.b == at:
-                if row[zone.a] + self.zone_worth[z] >= row[at] - _TINY:
-                    return self._zoned(z, zone)
+            reaches = zone.board == b and zone.b == at
+            if reaches and row[zone.a] + self.zone_worth[z] >= row[at] - _TINY:
+                return self._zoned(z, zone)
         raise AssertionError("a priced position has no section that ends there")
 
     def _uniform(self, s: int, a: int, spans: Spans) -> tuple[Section, float]:
@@ -381,11 +341,11 @@ class Priced:
             if at == 0:
                 break
             for i, p in items:
-                if p <= at and self.prices[i] > 0:
-                    if row[at - p] + self.prices[i] >= row[at] - _TINY:
-                        out.append((i, p))
-                        at -= p
-                        break
+                pays = p <= at and self.prices[i] > 0
+                if pays and row[at - p] + self.prices[i] >= row[at] - _TINY:
+                    out.append((i, p))
+                    at -= p
+                    break
             else:
                 raise AssertionError("a priced strip has no blank that ends there")
         placed, at = [], a
@@ -395,7 +355,7 @@ class Priced:
         return tuple(placed)
 
     def _zoned(self, z: int, zone: Zone) -> tuple[Section, float]:
-        kind, menu = self.kind, self.kind.menu
+        kind, _menu = self.kind, self.kind.menu
         credits = kind.zone_credit()[z]
         give = self.ripped[z] + credits
         at = int(give.argmax())
@@ -406,12 +366,12 @@ class Priced:
             at = int(np.searchsorted(row[: at + 1], row[at] - _TINY))
             if at == 0:
                 break
-            strip, at = self._zone_strip(z, zone, at)
+            strip, at = self._zone_strip(z, at)
             strips.append(strip)
         strips.reverse()
         return Section(a=zone.a, b=zone.b, strips=tuple(strips), kept=kept), credit
 
-    def _zone_strip(self, z: int, zone: Zone, at: int) -> tuple[Strip, int]:
+    def _zone_strip(self, z: int, at: int) -> tuple[Strip, int]:
         menu, spots, row = self.kind.menu, self.kind.places, self.ripped[z]
         for w, width in enumerate(menu.widths):
             if width > at:

@@ -7,7 +7,8 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from seamwright.rack.price import Kind, Pattern, Section
+from seamwright.rack.pattern import Pattern, Section
+from seamwright.rack.price import Kind
 
 Choice = list[tuple["Column", int]]
 

@@ -200,7 +200,7 @@ def _price_all(
             if place not in node.banned:
                 priced, at = common, b
                 if place in capped:
-                    priced = _price_capped(kind, b, place, node, prices, per_blank)
+                    priced = _price_capped(kind, b, place, node, prices, per_blank=per_blank)
                     at = 0
                 best[place] = priced.best[at]
                 if place in node.forced or best[place] > 0.3 * problem.costs[place]:
@@ -214,7 +214,7 @@ def _price_all(
 
 
 def _price_capped(
-    kind: Kind, b: int, place: int, node: Node, prices: Prices, per_blank: Floats
+    kind: Kind, b: int, place: int, node: Node, prices: Prices, *, per_blank: Floats
 ) -> Priced:
     own = per_blank.copy()
     for sigma, cap in zip(prices.extra[1:], node.caps, strict=True):

@@ -11,7 +11,7 @@ from collections.abc import Sequence
 from seamwright.rack.boards import Board
 from seamwright.rack.grid import GridBoard
 from seamwright.rack.layout import BoardCuts, Cut, Direction, Fate, Piece
-from seamwright.rack.price import Pattern, Section, Strip
+from seamwright.rack.pattern import Pattern, Section, Strip
 from seamwright.rack.rules import CutRules
 from seamwright.rack.tables import Menu
 
@@ -113,7 +113,8 @@ class Sawyer:
                 saw(band, start, f"P{near[0]}" if near else "", f"P{far[0]}")
                 at, name = start, far[0]
             if stop >= hi:
-                self._finish(name, at, hi, piece, direction, what, freed)
+                box = (x0, x1, at, hi) if is_rip else (at, hi, y0, y1)
+                freed.append(((name, *box), what))
                 at = hi
                 break
             mine = side(at, stop, Fate.CUT_UP)
@@ -126,20 +127,6 @@ class Sawyer:
             name = rest[0] if rest else name
         for mine, what in freed:
             self._settle(mine, what)
-
-    def _finish(
-        self,
-        name: int,
-        at: int,
-        hi: int,
-        piece: Box,
-        direction: Direction,
-        what: Section | Strip | Fate | int,
-        freed: list[tuple[Box, Section | Strip | Fate | int]],
-    ) -> None:
-        _, x0, x1, y0, y1 = piece
-        box = (x0, x1, at, hi) if direction is Direction.RIP else (at, hi, y0, y1)
-        freed.append(((name, *box), what))
 
     def _settle(self, piece: Box, what: Section | Strip | Fate | int) -> None:
         """Cut a freed piece up further, or say what it is."""

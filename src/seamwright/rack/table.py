@@ -98,8 +98,10 @@ def boards_from_csv(text: str) -> tuple[Board, ...]:
     if heading is None and not faults:
         faults.append(Fault("R113", "the table", "is empty", "start with a line of column names"))
     names = [b.name for b in boards]
-    for name in sorted({n for n in names if names.count(n) > 1}):
-        faults.append(Fault("R107", f"board {name}", "is there twice", "give each its own mark"))
+    faults.extend(
+        Fault("R107", f"board {name}", "is there twice", "give each its own mark")
+        for name in sorted({n for n in names if names.count(n) > 1})
+    )
     if faults:
         raise RackError(*faults)
     return tuple(boards)

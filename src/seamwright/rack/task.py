@@ -74,8 +74,10 @@ def _task(
         rules.worth.missing * rate * blank_litres(variants[s]) / u
         for s, u in zip(sticks, units, strict=True)
     )
-    kinds, ordered, costs = [], [], []
-    for blanks, credit, members in _kinds(sticks, sources, variants, units, rules, rate):
+    kinds: list[Kind] = []
+    ordered: list[Source] = []
+    costs: list[float] = []
+    for blanks, credit, members in _kinds(sticks, sources, variants, units, rules, rate=rate):
         grids = tuple(
             grid_board(
                 s.board,
@@ -127,6 +129,7 @@ def _credit(source: Source, rules: CutRules, rate: float) -> float:
 
 
 def blank_litres(variants: tuple[Variant, ...]) -> float:
+    """Rough wood [dm³] that a missing stick would need, the usual way."""
     return max(v.length_mm * v.rip_mm * v.rough_mm * v.blanks for v in variants[:1]) / 1e6
 
 
@@ -136,6 +139,7 @@ def _kinds(
     variants: list[tuple[Variant, ...]],
     units: list[int],
     rules: CutRules,
+    *,
     rate: float,
 ) -> list[tuple[tuple[Blank, ...], float, list[Source]]]:
     """Sources that take the same blanks and give the same credit per area, together."""

@@ -61,7 +61,8 @@ class Tree:
             self._settled = min(self._settled, case.bound)
             return
         try:
-            for child in children:
+            for start in children:
+                child = start
                 relaxed = relax(
                     self.problem,
                     self.pool,

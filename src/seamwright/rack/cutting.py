@@ -48,7 +48,8 @@ def cut_plan(
         rack: boards on hand and sizes that can be bought.
         demand: sticks wanted.
         shop: allowances and kerfs.
-        seconds: time to search [s], more than 0; a first plan is made even if it takes longer.
+        seconds: time to search [s], more than 0; choosing boards for matched colour comes on
+            top, and a first plan is made even if it takes longer.
         rules: rules of cutting; those of the shop by default.
         job: the job the plan is for; its own reserved boards may be used.
         seed: of the random choices.
@@ -64,7 +65,6 @@ def cut_plan(
         raise RackError(*faults)
     check_demand(demand)
     rules = rules or rules_of(shop)
-    until = monotonic() + seconds
 
     def check() -> None:
         if cancelled is not None and cancelled():
@@ -77,6 +77,7 @@ def cut_plan(
     sources, variants = _sources(rack, demand, shop, rules, job)
     sources, matched = match_sources(sources, variants, demand, rules, check=check)
     tasks = tasks_of(sources, variants, demand, rules)
+    until = monotonic() + seconds
     found = search(tuple(t.problem for t in tasks), seed=seed, until=until, check=check, tell=tell)
     plan = _written(tasks, found, variants, demand, rules, seed=seed, matched=matched)
     tell(1.0, plan.verdict)

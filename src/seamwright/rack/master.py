@@ -66,7 +66,7 @@ class Master:
 
     def solve(self) -> tuple[float, Floats, Floats]:
         """Value, row duals and column values of the linear program."""
-        self.lp.run()
+        run(self.lp)
         solution = self.lp.getSolution()
         value = float(self.lp.getInfo().objective_function_value)
         return value, np.array(solution.row_dual), np.array(solution.col_value)
@@ -80,6 +80,17 @@ class Master:
         """Whether a limit from below is met by its dear way out only."""
         first = len(self.problem.missing)
         return bool((values[first : self.fixed] > _WHOLE).any())
+
+
+def run(model: highspy.Highs) -> None:
+    """Run HiGHS; all models of a process share one pool of threads, which may need a restart.
+
+    A model run earlier with another number of threads makes the next one refuse to run.
+    """
+    if model.run() == highspy.HighsStatus.kError:
+        model.resetGlobalScheduler(True)
+        if model.run() == highspy.HighsStatus.kError:
+            raise RuntimeError("HiGHS could not run the model")
 
 
 def choose(
@@ -105,7 +116,7 @@ def choose(
     lp.setOptionValue("mip_rel_gap", 1e-6)
     if cutoff is not None:
         lp.setOptionValue("objective_bound", cutoff)
-    lp.run()
+    run(lp)
     if lp.getInfo().primal_solution_status != highspy.SolutionStatus.kSolutionStatusFeasible:
         return None
     # counted again from whole numbers; the solver's own objective is not believed

@@ -12,14 +12,11 @@ from dataclasses import dataclass, replace
 from time import monotonic
 
 from seamwright.rack.demand import Demand, Variant
-from seamwright.rack.improve import dive, fill, likely
-from seamwright.rack.master import choose
-from seamwright.rack.problem import Pool
-from seamwright.rack.relax import relax
 from seamwright.rack.rules import CutRules
+from seamwright.rack.search import Hunt
 from seamwright.rack.task import Source, tasks_of
 
-_TRY_S = 0.15
+_TRY_S = 0.3
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -87,12 +84,10 @@ def _alone(
     tasks = [t for t in tasks_of([alone], variants, demand, rules) if mine & set(t.sticks)]
     if len(tasks) != 1:
         return None
-    problem, pool = tasks[0].problem, Pool()
-    until = monotonic() + _TRY_S
-    root = relax(problem, pool, until=until, check=check)
-    choices = [dive(problem, pool, root, until=until, check=check)]
-    fill(problem, pool, problem.needs)
-    found = choose(problem, likely(pool, root.prices), needs=problem.needs, seconds=_TRY_S)
-    choices += [found] if found is not None else []
-    whole = [c for c in choices if not any(problem.short(problem.needs, c))]
-    return min((problem.cost_of(c) for c in whole), default=None)
+    problem, until = tasks[0].problem, monotonic() + _TRY_S
+    hunt = Hunt(problem, seed=1, until=until, check=check)
+    while any(problem.short(problem.needs, hunt.best.choice)):
+        if hunt.is_done or monotonic() > until:
+            return None
+        hunt.work(until)
+    return hunt.best.cost

@@ -16,9 +16,10 @@ from seamwright.rack.demand import (
     glued_ways,
     ways,
 )
+from seamwright.rack.fit import fitted
 from seamwright.rack.layout import BoardCuts, CutPlan, Line, Stopped
 from seamwright.rack.match import Matched, match_sources
-from seamwright.rack.problem import Choice, Problem, fitted
+from seamwright.rack.problem import Choice, Problem
 from seamwright.rack.rules import CutRules, rules_of
 from seamwright.rack.sawing import Sawyer
 from seamwright.rack.search import Found, search

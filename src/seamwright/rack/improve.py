@@ -9,9 +9,10 @@ from time import monotonic
 
 import numpy as np
 
+from seamwright.rack.fit import fitted, localised, variants_of
 from seamwright.rack.grid import Floats
 from seamwright.rack.master import choose
-from seamwright.rack.problem import Best, Choice, Column, Pool, Problem, fitted
+from seamwright.rack.problem import Best, Choice, Column, Pool, Problem
 from seamwright.rack.relax import Relaxed, relax
 
 _DIVE_ROUND_S = 0.08
@@ -32,8 +33,7 @@ def prefixes(problem: Problem, column: Column) -> list[Column]:
 def fill(problem: Problem, pool: Pool, needs: tuple[int, ...]) -> None:
     """Add to a pool every column cut back to the needs, and its prefixes."""
     for column in pool:
-        whole = fitted(problem, column, needs)
-        if any(whole.gives):
+        for whole in variants_of(problem, column, needs):
             pool.add(whole)
             for short in prefixes(problem, whole):
                 pool.add(short)
@@ -50,12 +50,10 @@ def scatter(
             priced = kind.solve(np.array([shaken[b.row] * b.gives for b in kind.menu.blanks]))
             for b in range(len(kind.boards)):
                 if priced.best[b] > 0.5 * problem.costs[place]:
-                    column = fitted(
-                        problem, problem.column(place, priced.pattern(b)), problem.needs
-                    )
-                    if any(column.gives):
-                        pool.add(column)
-                        for short in prefixes(problem, column):
+                    column = problem.column(place, priced.pattern(b))
+                    for whole in variants_of(problem, column, problem.needs):
+                        pool.add(whole)
+                        for short in prefixes(problem, whole):
                             pool.add(short)
                 place += 1
 
@@ -118,7 +116,7 @@ def neighbourhood(
     taken = {p: sum(t for c, t in stay if c.place == p) for p in kept}
     part = replace(part, limits=tuple(problem.limits[p] - taken[p] for p in kept))
     now = best.cost - sum(c.cost * t for c, t in stay)
-    local = _local(part, pool, kept, needs)
+    local = localised(part, pool, kept, needs)
     relaxed = relax(
         part, local, needs=needs, until=until, check=check, cutoff=now - 1e-6, target=1e-3
     )
@@ -145,7 +143,7 @@ def _rest(
 ) -> Relaxed:
     part, kept = problem.part(p for p, number in enumerate(left) if number > 0)
     part = replace(part, limits=tuple(left[p] for p in kept))
-    local = _local(part, pool, kept, needs)
+    local = localised(part, pool, kept, needs)
     relaxed = relax(part, local, needs=needs, until=until, check=check, target=2e-3)
     for column in local:
         pool.add(replace(column, place=kept[column.place]))
@@ -153,14 +151,3 @@ def _rest(
         relaxed,
         weights=tuple((replace(c, place=kept[c.place]), w) for c, w in relaxed.weights),
     )
-
-
-def _local(part: Problem, pool: Pool, kept: tuple[int, ...], needs: tuple[int, ...]) -> Pool:
-    number = {p: i for i, p in enumerate(kept)}
-    local = Pool()
-    for column in pool:
-        if column.place in number:
-            mine = fitted(part, replace(column, place=number[column.place]), needs)
-            if any(mine.gives):
-                local.add(mine)
-    return local

@@ -199,29 +199,3 @@ class Node:
         key = (cap.place, cap.row, cap.per_use)
         others = tuple(c for c in self.caps if (c.place, c.row, c.per_use) != key)
         return replace(self, caps=(*others, cap))
-
-
-def fitted(problem: Problem, column: Column, needs: tuple[int, ...]) -> Column:
-    """The column without what exceeds the needs; emptied room goes back as leftovers.
-
-    Blanks go from the far end first, so that whole sections fall away where they can.
-    """
-    over = [g - n for g, n in zip(column.gives, needs, strict=True)]
-    if max(over) <= 0:
-        return column
-    blanks = problem.where(column.place)[0].menu.blanks
-    sections: list[Section] = []
-    for section in reversed(column.pattern.sections):
-        strips = []
-        for strip in reversed(section.strips):
-            kept = []
-            for at, i in reversed(strip.blanks):
-                if over[blanks[i].row] >= blanks[i].gives:
-                    over[blanks[i].row] -= blanks[i].gives
-                else:
-                    kept.append((at, i))
-            if kept:
-                strips.append(replace(strip, blanks=tuple(reversed(kept))))
-        if strips:
-            sections.append(replace(section, strips=tuple(reversed(strips))))
-    return problem.closed(column.place, tuple(reversed(sections)))

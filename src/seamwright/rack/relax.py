@@ -15,10 +15,11 @@ from time import monotonic
 
 import numpy as np
 
+from seamwright.rack.fit import variants_of
 from seamwright.rack.grid import Floats
 from seamwright.rack.master import Master
 from seamwright.rack.price import Kind, Priced
-from seamwright.rack.problem import Cap, Column, Node, Pool, Problem, fitted
+from seamwright.rack.problem import Cap, Column, Node, Pool, Problem
 
 _SMOOTH = 0.4
 _MOST_LINKS = 12
@@ -206,9 +207,7 @@ def _price_all(
                 if place in node.forced or best[place] > 0.3 * problem.costs[place]:
                     column = problem.column(place, priced.pattern(at))
                     fresh.append(column)
-                    whole = fitted(problem, column, needs)
-                    if whole is not column and any(whole.gives):
-                        fresh.append(whole)
+                    fresh.extend(variants_of(problem, column, needs))
             place += 1
     return lagrange_bound(problem, needs, node, prices, best), fresh
 

@@ -8,11 +8,13 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from seamwright.rack.grid import GridBoard
+from seamwright.rack.grid import Floats, GridBoard
 from seamwright.rack.pattern import Section, Strip
 from seamwright.rack.places import gaps
 from seamwright.rack.price import Kind
 from seamwright.rack.problem import Column, Pool, Problem
+
+_MOST_LOCAL = 15
 
 
 def fitted(problem: Problem, column: Column, needs: tuple[int, ...]) -> Column:
@@ -68,14 +70,33 @@ def variants_of(problem: Problem, column: Column, needs: tuple[int, ...]) -> lis
     return [c for c in found if any(c.gives)]
 
 
-def localised(part: Problem, pool: Pool, kept: tuple[int, ...], needs: tuple[int, ...]) -> Pool:
-    """The pool's columns of some places, numbered as in a part problem, made to fit its needs."""
+def localised(
+    part: Problem,
+    pool: Pool,
+    kept: tuple[int, ...],
+    needs: tuple[int, ...],
+    *,
+    prices: Floats,
+) -> Pool:
+    """A pool's most promising columns of some places, numbered as in a part problem.
+
+    They are judged by what they lose at given prices, and made to fit the part's needs.
+    """
     number = {p: i for i, p in enumerate(kept)}
-    local = Pool()
-    for column in pool:
+    worth = prices.tolist()
+    mine: dict[int, list[tuple[float, int, Column]]] = {p: [] for p in kept}
+    for n, column in enumerate(pool):
         if column.place in number:
-            for mine in variants_of(part, replace(column, place=number[column.place]), needs):
-                local.add(mine)
+            useful = sum(
+                w * min(g, need) for w, g, need in zip(worth, column.gives, needs, strict=True) if g
+            )
+            mine[column.place].append((column.cost - useful, n, column))
+    local = Pool()
+    for place, columns in mine.items():
+        for _, _, column in sorted(columns, key=lambda t: t[:2])[:_MOST_LOCAL]:
+            here = replace(column, place=number[place])
+            for fit in variants_of(part, here, needs):
+                local.add(fit)
     return local
 
 

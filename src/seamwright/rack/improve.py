@@ -86,7 +86,9 @@ def dive(
         if len(fixed) == before or not any(needs) or not any(left) or monotonic() > until:
             break
         stop_at = min(until, monotonic() + _DIVE_ROUND_S)
-        relaxed = _rest(problem, pool, needs, left, until=stop_at, check=check)
+        relaxed = _rest(
+            problem, pool, needs, left, prices=relaxed.prices, until=stop_at, check=check
+        )
     return fixed
 
 
@@ -97,6 +99,7 @@ def neighbourhood(
     rng: random.Random,
     *,
     size: int,
+    prices: Floats,
     until: float,
     check: Callable[[], None],
 ) -> bool:
@@ -116,7 +119,7 @@ def neighbourhood(
     taken = {p: sum(t for c, t in stay if c.place == p) for p in kept}
     part = replace(part, limits=tuple(problem.limits[p] - taken[p] for p in kept))
     now = best.cost - sum(c.cost * t for c, t in stay)
-    local = localised(part, pool, kept, needs)
+    local = localised(part, pool, kept, needs, prices=prices)
     relaxed = relax(
         part, local, needs=needs, until=until, check=check, cutoff=now - 1e-6, target=1e-3
     )
@@ -138,12 +141,13 @@ def _rest(
     needs: tuple[int, ...],
     left: list[int],
     *,
+    prices: Floats,
     until: float,
     check: Callable[[], None],
 ) -> Relaxed:
     part, kept = problem.part(p for p, number in enumerate(left) if number > 0)
     part = replace(part, limits=tuple(left[p] for p in kept))
-    local = localised(part, pool, kept, needs)
+    local = localised(part, pool, kept, needs, prices=prices)
     relaxed = relax(part, local, needs=needs, until=until, check=check, target=2e-3)
     for column in local:
         pool.add(replace(column, place=kept[column.place]))

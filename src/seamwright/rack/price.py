@@ -36,6 +36,7 @@ class Kind:
         )
         self._along_mm, self._kerf_mm = rules.grid.along_mm, rules.crosscut_kerf_mm
         self._keep_mm = rules.keep_length_mm
+        self.zone_credit = self._zone_credit()
         self._ends = np.full((len(boards), menu.cells + 1), -np.inf)
         self._start = np.zeros((len(boards), menu.cells + 1))
         for b, board in enumerate(boards):
@@ -58,6 +59,7 @@ class Kind:
             strip_at=self.places.strip_at[kept],
         )
         small._length_mm = self._length_mm[kept]
+        small.zone_credit = self.zone_credit[kept]
         small._ends, small._start = self._ends[indices], self._start[indices]
         return small
 
@@ -112,7 +114,7 @@ class Kind:
                     np.maximum(part, table[:, before] + gain[:, w, before], out=part)
             table[:, lo] = np.maximum(table[:, lo], table[:, lo - 1])
             np.maximum.accumulate(table[:, lo:hi], axis=1, out=table[:, lo:hi])
-        return table, (table + self.zone_credit()).max(axis=1)
+        return table, (table + self.zone_credit).max(axis=1)
 
     def closed(self, b: int, sections: tuple[Section, ...]) -> Pattern:
         """A pattern of these sections: strips pushed together, every leftover that counts kept.
@@ -168,7 +170,7 @@ class Kind:
             credit += worth * (board.units - top - menu.kerf_units)
         return replace(section, kept=tuple(kept)), credit
 
-    def zone_credit(self) -> Floats:
+    def _zone_credit(self) -> Floats:
         """Credit of the leftover above each unit of each zone; −∞ past the board's width."""
         menu, spots = self.menu, self.places
         across = np.arange(menu.units + 1)
@@ -356,7 +358,7 @@ class Priced:
 
     def _zoned(self, z: int, zone: Zone) -> tuple[Section, float]:
         kind, _menu = self.kind, self.kind.menu
-        credits = kind.zone_credit()[z]
+        credits = kind.zone_credit[z]
         give = self.ripped[z] + credits
         at = int(give.argmax())
         credit = float(credits[at])

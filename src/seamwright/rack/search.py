@@ -88,6 +88,7 @@ class Hunt:
                 self.best,
                 self._rng,
                 size=self._rng.choice((2, 3, 4)),
+                prices=self._root.prices,
                 until=until,
                 check=self.check,
             )

@@ -30,9 +30,9 @@ def prefixes(problem: Problem, column: Column) -> list[Column]:
     return found
 
 
-def fill(problem: Problem, pool: Pool, needs: tuple[int, ...]) -> None:
-    """Add to a pool every column cut back to the needs, and its prefixes."""
-    for column in pool:
+def fill(problem: Problem, pool: Pool, needs: tuple[int, ...], prices: Floats) -> None:
+    """Add to a pool its likely columns cut back to the needs, refilled, and their prefixes."""
+    for column in likely(pool, prices, most=20 * len(problem.costs)):
         for whole in variants_of(problem, column, needs):
             pool.add(whole)
             for short in prefixes(problem, whole):
@@ -65,10 +65,42 @@ def likely(pool: Pool, prices: Floats, *, most: int = 600) -> list[Column]:
     return [columns[n] for n in sorted(range(len(columns)), key=loss.__getitem__)[:most]]
 
 
+def greedy(
+    problem: Problem, pool: Pool, needs: tuple[int, ...], left: list[int], prices: Floats
+) -> Choice:
+    """Meet needs at once with the columns there are, cheapest for what they are worth first.
+
+    ``left`` says how often each place may still be used, and is used up.
+    """
+    columns = list(pool)
+    if not columns:
+        return []
+    gives = np.array([c.gives for c in columns])
+    costs = np.array([c.cost for c in columns])
+    places = np.array([c.place for c in columns])
+    chosen: Choice = []
+    while any(needs):
+        worth = np.minimum(gives, needs) @ np.maximum(prices, 1e-9)
+        free = (np.array(left)[places] > 0) & (worth > 0)
+        if not free.any():
+            break
+        rate = np.where(free, costs / np.maximum(worth, 1e-12), np.inf)
+        best = columns[int(rate.argmin())]
+        options = variants_of(problem, best, needs)
+        whole = min(options, key=lambda c: c.cost / float(np.dot(prices + 1e-9, c.gives)))
+        chosen.append((whole, 1))
+        left[whole.place] -= 1
+        needs = problem.short(needs, [(whole, 1)])
+    return chosen
+
+
 def dive(
     problem: Problem, pool: Pool, start: Relaxed, *, until: float, check: Callable[[], None]
 ) -> Choice:
-    """Fix the heaviest columns, cut back to what is still needed, solve what is left, repeat."""
+    """Fix the heaviest columns, cut back to what is still needed, solve what is left, repeat.
+
+    What is left when time is up is met at once.
+    """
     fixed: Choice = []
     needs, relaxed = problem.needs, start
     left = list(problem.limits)
@@ -89,7 +121,7 @@ def dive(
         relaxed = _rest(
             problem, pool, needs, left, prices=relaxed.prices, until=stop_at, check=check
         )
-    return fixed
+    return fixed + greedy(problem, pool, needs, left, start.prices)
 
 
 def neighbourhood(
@@ -125,7 +157,7 @@ def neighbourhood(
     )
     if relaxed.bound >= now - 1e-6:
         return False
-    fill(part, local, needs)
+    fill(part, local, needs, relaxed.prices)
     found = choose(part, likely(local, relaxed.prices), needs=needs, seconds=_CHOICE_S, cutoff=now)
     for column in local:
         pool.add(replace(column, place=kept[column.place]))

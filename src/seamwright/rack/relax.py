@@ -23,6 +23,7 @@ from seamwright.rack.problem import Cap, Column, Node, Pool, Problem
 
 _SMOOTH = 0.4
 _MOST_LINKS = 12
+_FEW_PLACES = 14
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -207,7 +208,9 @@ def _price_all(
                 if place in node.forced or best[place] > 0.3 * problem.costs[place]:
                     column = problem.column(place, priced.pattern(at))
                     fresh.append(column)
-                    fresh.extend(variants_of(problem, column, needs))
+                    # worth their time only where few boards make the limits on use bite
+                    if len(problem.costs) <= _FEW_PLACES:
+                        fresh.extend(variants_of(problem, column, needs))
             place += 1
     return lagrange_bound(problem, needs, node, prices, best), fresh
 

@@ -7,11 +7,13 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from time import monotonic
 
-from seamwright.rack.improve import dive, fill, likely, neighbourhood, scatter
+from seamwright.rack.improve import dive, fill, greedy, likely, neighbourhood, scatter
 from seamwright.rack.master import choose
 from seamwright.rack.problem import Best, Choice, Node, Pool, Problem
 from seamwright.rack.relax import relax, tighten
 from seamwright.rack.tree import Tree
+
+_SMALL = 14
 
 PROOF = 1e-4
 """Relative gap below which a plan counts as the best possible."""
@@ -38,12 +40,23 @@ class Hunt:
         self.problem, self.check = problem, check
         self.pool, self._rng = Pool(), random.Random(seed)
         self._turn = self._idle = 0
-        root = relax(problem, self.pool, until=until, check=check)
+        is_small = len(problem.costs) <= _SMALL
+        root = relax(
+            problem, self.pool, until=until, check=check, target=1e-5 if is_small else 1e-3
+        )
         root, node = tighten(
-            problem, self.pool, root, node=Node(), rounds=8, until=until, check=check
+            problem,
+            self.pool,
+            root,
+            node=Node(),
+            rounds=8 if is_small else 1,
+            until=until,
+            check=check,
         )
         empty: Choice = []
         self.best = Best(choice=empty, cost=problem.cost_of(empty))
+        left = list(problem.limits)
+        self._improve(greedy(problem, self.pool, problem.needs, left, root.prices))
         self._improve(dive(problem, self.pool, root, until=until, check=check))
         self._root = root
         self.tree = Tree(problem, self.pool, self.best, root, node)
@@ -69,7 +82,7 @@ class Hunt:
             if turn:
                 scatter(self.problem, self.pool, self._root.prices, self._rng, times=8)
             else:
-                fill(self.problem, self.pool, self.problem.needs)
+                fill(self.problem, self.pool, self.problem.needs, self._root.prices)
             found = choose(
                 self.problem,
                 likely(self.pool, self._root.prices),

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from time import monotonic
 
-from seamwright.errors import Cancelled
+from seamwright.errors import Cancelled, Fault
 from seamwright.plan import Shop
 from seamwright.rack.boards import Rack, RackError, rack_faults
 from seamwright.rack.demand import (
@@ -23,7 +23,7 @@ from seamwright.rack.problem import Choice, Problem
 from seamwright.rack.rules import CutRules, rules_of
 from seamwright.rack.sawing import Sawyer
 from seamwright.rack.search import Found, search
-from seamwright.rack.task import Source, Task, blank_litres, tasks_of
+from seamwright.rack.task import Source, Task, blank_litres, litre_prices, tasks_of
 
 _MOST_BOUGHT = 10_000
 
@@ -75,12 +75,15 @@ def cut_plan(
         if progress is not None:
             progress(fraction, text)
 
+    prices = litre_prices(rack)
     sources, variants = _sources(rack, demand, shop, rules, job)
-    sources, matched = match_sources(sources, variants, demand, rules, check=check)
-    tasks = tasks_of(sources, variants, demand, rules)
+    sources, matched = match_sources(sources, variants, demand, rules, prices=prices, check=check)
+    tasks = tasks_of(sources, variants, demand, rules, prices=prices)
     until = monotonic() + seconds
     found = search(tuple(t.problem for t in tasks), seed=seed, until=until, check=check, tell=tell)
-    plan = _written(tasks, found, variants, demand, rules, seed=seed, matched=matched)
+    plan = _written(
+        tasks, found, variants, demand, rules, prices=prices, seed=seed, matched=matched
+    )
     tell(1.0, plan.verdict)
     return plan
 
@@ -94,11 +97,23 @@ def _sources(
         stock.append((offer.as_board(offer.name), offer.name, limit))
     boards = tuple(b for b, *_ in stock)
     variants = []
+    faults = []
     for stick in demand.sticks:
         direct = ways(stick, shop, rules)
+        if not direct:
+            faults.append(
+                Fault(
+                    "R133",
+                    f"stick {stick.name}",
+                    f"is narrower than the {rules.rip_width_mm:g} mm that may be ripped",
+                    "make it wider, or rip it after gluing to its neighbour",
+                )
+            )
         if not any(best_variants(b, stick, direct, rules) for b in boards):
             direct = (*direct, *glued_ways(stick, shop, boards))
         variants.append(direct)
+    if faults:
+        raise RackError(*faults)
     sources = []
     for board, name, limit in stock:
         uses = tuple(
@@ -111,9 +126,20 @@ def _sources(
     return sources, variants
 
 
-def exact_choice(problem: Problem, choice: Choice) -> Choice:
-    """The choice one board at a time, cut back so that no row gets more than it needs."""
-    needs, out = problem.needs, []
+def exact_choice(task: Task, choice: Choice) -> Choice:
+    """The choice one board at a time, cut back so that no row gets more than it needs.
+
+    Blanks too few to glue a whole stick from are not cut.
+    """
+    problem = task.problem
+    out = _cut_back(problem, choice, problem.needs)
+    made = problem.made(out)
+    whole = tuple(m - m % u for m, u in zip(made, task.units, strict=True))
+    return out if whole == made else _cut_back(problem, out, whole)
+
+
+def _cut_back(problem: Problem, choice: Choice, needs: tuple[int, ...]) -> Choice:
+    out: Choice = []
     single = [c for c, times in choice for _ in range(times)]
     for column in sorted(single, key=lambda c: c.cost):
         whole = fitted(problem, column, needs)
@@ -130,6 +156,7 @@ def _written(
     demand: Demand,
     rules: CutRules,
     *,
+    prices: dict[str, float],
     seed: int,
     matched: tuple[Matched, ...],
 ) -> CutPlan:
@@ -138,13 +165,14 @@ def _written(
     cost = bound = 0.0
     proven = True
     for task, result in zip(tasks, found, strict=True):
-        choice = exact_choice(task.problem, result.choice)
+        choice = exact_choice(task, result.choice)
         total = task.problem.cost_of(choice)
         cost += total
         bound += min(result.bound, total)
         proven = proven and result.is_proven
-        for stick, blanks in zip(task.sticks, task.problem.made(choice), strict=True):
-            made[stick] = blanks // max(v.blanks for v in variants[stick])
+        rows = zip(task.sticks, task.problem.made(choice), task.units, strict=True)
+        for stick, blanks, unit in rows:
+            made[stick] = blanks // unit
         for column, _ in choice:
             kind, b = task.problem.where(column.place)
             source = task.sources[column.place]
@@ -153,8 +181,10 @@ def _written(
                 saw.cut(column.pattern, offer=source.offer, cost=column.cost, board=source.board)
             )
     for stick in set(range(len(made))) - {s for task in tasks for s in task.sticks}:
-        # nothing on the rack or on offer could give these; a litre counts 1
-        lost = rules.worth.missing * blank_litres(variants[stick]) * demand.sticks[stick].count
+        # nothing on the rack or on offer could give these
+        wanted = demand.sticks[stick]
+        rate = prices.get(wanted.wood, 1.0)
+        lost = rules.worth.missing * rate * blank_litres(variants[stick]) * wanted.count
         cost += lost
         bound += lost
     lines = tuple(

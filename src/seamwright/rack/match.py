@@ -33,6 +33,7 @@ def match_sources(
     demand: Demand,
     rules: CutRules,
     *,
+    prices: dict[str, float],
     check: Callable[[], None],
 ) -> tuple[list[Source], tuple[Matched, ...]]:
     """Restrict the sticks of each mark to one board."""
@@ -44,7 +45,7 @@ def match_sources(
         for n, source in enumerate(sources):
             check()
             if {s for s, _ in source.uses} >= mine and source.board.name not in taken:
-                cost = _alone(source, mine, variants, demand, rules, check=check)
+                cost = _alone(source, mine, variants, demand, rules, prices=prices, check=check)
                 if cost is not None and (best is None or cost < best[0]):
                     best = (cost, n)
         if best is None:
@@ -77,11 +78,14 @@ def _alone(
     demand: Demand,
     rules: CutRules,
     *,
+    prices: dict[str, float],
     check: Callable[[], None],
 ) -> float | None:
     """Cost of getting all matched sticks from one board, or None where it cannot give them."""
     alone = replace(source, limit=1, uses=tuple(u for u in source.uses if u[0] in mine))
-    tasks = [t for t in tasks_of([alone], variants, demand, rules) if mine & set(t.sticks)]
+    tasks = [
+        t for t in tasks_of([alone], variants, demand, rules, prices=prices) if mine & set(t.sticks)
+    ]
     if len(tasks) != 1:
         return None
     problem, until = tasks[0].problem, monotonic() + _TRY_S

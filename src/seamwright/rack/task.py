@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from dataclasses import dataclass
 
-from seamwright.rack.boards import Board, Stock
+from seamwright.rack.boards import Board, Rack, Stock
 from seamwright.rack.demand import Demand, Stick, Variant
 from seamwright.rack.grid import Blank, grid_board, pitch
 from seamwright.rack.price import Kind
@@ -26,10 +25,11 @@ class Source:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Task:
-    """A problem and what its rows and places stand for."""
+    """A problem, what its rows and places stand for, and units of a row in one stick."""
 
     problem: Problem
     sticks: tuple[int, ...]
+    units: tuple[int, ...]
     sources: tuple[Source, ...]
 
 
@@ -38,6 +38,8 @@ def tasks_of(
     variants: list[tuple[Variant, ...]],
     demand: Demand,
     rules: CutRules,
+    *,
+    prices: dict[str, float],
 ) -> list[Task]:
     """Split into problems that share no board and no stick."""
     group = list(range(len(demand.sticks)))
@@ -56,7 +58,7 @@ def tasks_of(
         sticks = tuple(n for n in range(len(group)) if root(n) == head)
         mine = [s for s in sources if root(s.uses[0][0]) == head]
         if mine:
-            tasks.append(_task(sticks, mine, variants, demand.sticks, rules))
+            tasks.append(_task(sticks, mine, variants, demand.sticks, rules, prices=prices))
     return tasks
 
 
@@ -66,8 +68,10 @@ def _task(
     variants: list[tuple[Variant, ...]],
     wanted: tuple[Stick, ...],
     rules: CutRules,
+    *,
+    prices: dict[str, float],
 ) -> Task:
-    rate = litre_price(sources)
+    rate = prices.get(wanted[sticks[0]].wood, 1.0)
     units = [max(v.blanks for v in variants[s]) for s in sticks]
     needs = tuple(wanted[s].count * u for s, u in zip(sticks, units, strict=True))
     missing = tuple(
@@ -101,16 +105,20 @@ def _task(
         limits=tuple(min(s.limit, sum(needs)) for s in ordered),
         bought=tuple(s.board.stock is Stock.BOUGHT for s in ordered),
     )
-    return Task(problem=problem, sticks=sticks, sources=tuple(ordered))
+    return Task(problem=problem, sticks=sticks, units=tuple(units), sources=tuple(ordered))
 
 
-def litre_price(sources: Iterable[Source]) -> float:
-    """What a litre of this wood costs new: the cheapest offer, else what boards cost, else 1."""
-    offers = [s.board.price / s.board.litres for s in sources if s.offer and s.board.price]
-    if offers:
-        return min(offers)
-    paid = [s.board for s in sources if s.board.price]
-    return sum(b.price or 0.0 for b in paid) / sum(b.litres for b in paid) if paid else 1.0
+def litre_prices(rack: Rack) -> dict[str, float]:
+    """What a litre of each wood costs new: the cheapest offer, else what boards cost, else 1."""
+    prices: dict[str, float] = {}
+    for wood in {b.wood for b in rack.boards} | {o.wood for o in rack.offers}:
+        offers = [o.as_board(o.name) for o in rack.offers if o.wood == wood and o.price]
+        paid = [b for b in rack.boards if b.wood == wood and b.price]
+        if offers:
+            prices[wood] = min((b.price or 0.0) / b.litres for b in offers)
+        elif paid:
+            prices[wood] = sum(b.price or 0.0 for b in paid) / sum(b.litres for b in paid)
+    return prices
 
 
 def _cost(source: Source, rules: CutRules, rate: float) -> float:

@@ -19,6 +19,7 @@ from seamwright.rack import (
     RackError,
     Ring,
     Stick,
+    Stock,
     Way,
     cut_plan,
     demand_of,
@@ -129,7 +130,7 @@ def test_other_woods_are_not_used():
 
 def test_offcuts_go_before_boards_and_boards_before_buying():
     offcut = Board(
-        name="O", wood="ash", thickness_mm=26, width_mm=110, length_mm=560, stock=_offcut()
+        name="O", wood="ash", thickness_mm=26, width_mm=110, length_mm=560, stock=Stock.OFFCUT
     )
     offer = Offer(name="new", wood="ash", thickness_mm=26, width_mm=150, length_mm=2400, price=30.0)
     rack = Rack(boards=(BOARD, offcut), offers=(offer,))
@@ -137,12 +138,6 @@ def test_offcuts_go_before_boards_and_boards_before_buying():
     more = _plan(rack, replace(STICK, count=5))
     assert {c.board.name for c in more.boards} <= {"O", "A"}
     assert _plan(rack, replace(STICK, count=30)).purchases()
-
-
-def _offcut():
-    from seamwright.rack import Stock  # noqa: PLC0415 - only this test needs it
-
-    return Stock.OFFCUT
 
 
 def test_a_limit_on_offers_is_kept():
@@ -179,6 +174,13 @@ def test_demand_faults_are_collected():
     with pytest.raises(RackError) as caught:
         cut_plan(Rack(), Demand(sticks=bad), shop=SHOP, seconds=0.1)
     assert sorted(f.code for f in caught.value.faults) == ["R130", "R131", "R132"]
+
+
+def test_a_stick_too_thin_to_rip_is_refused():
+    thin = replace(STICK, width_mm=2, depth_mm=2.5)
+    with pytest.raises(RackError) as caught:
+        cut_plan(Rack(boards=(BOARD,)), Demand(sticks=(thin,)), shop=SHOP, seconds=0.1)
+    assert [f.code for f in caught.value.faults] == ["R133"]
 
 
 def test_cancelling_stops_the_work():

@@ -22,7 +22,7 @@ from seamwright.rack.match import Matched, match_sources
 from seamwright.rack.problem import Choice, Problem
 from seamwright.rack.rules import CutRules, rules_of
 from seamwright.rack.sawing import Sawyer
-from seamwright.rack.search import Found, search
+from seamwright.rack.search import PROOF, Found, search
 from seamwright.rack.task import Source, Task, blank_litres, litre_prices, tasks_of
 
 _MOST_BOUGHT = 10_000
@@ -169,7 +169,8 @@ def _written(
         total = task.problem.cost_of(choice)
         cost += total
         bound += min(result.bound, total)
-        proven = proven and result.is_proven
+        # counted again: blanks too few for a whole stick are worth nothing
+        proven = proven and total - result.bound <= PROOF * max(total, 1e-9)
         rows = zip(task.sticks, task.problem.made(choice), task.units, strict=True)
         for stick, blanks, unit in rows:
             made[stick] = blanks // unit

@@ -43,11 +43,19 @@ def fitted(problem: Problem, column: Column, needs: tuple[int, ...]) -> Column:
     return problem.closed(column.place, tuple(reversed(sections)))
 
 
-def refilled(problem: Problem, column: Column, needs: tuple[int, ...]) -> Column:
+def refilled(
+    problem: Problem,
+    column: Column,
+    needs: tuple[int, ...],
+    *,
+    favour: tuple[float, ...] | None = None,
+) -> Column:
     """The column cut back to the needs, and emptied room filled with other blanks needed.
 
-    In every section clear of flaws strips are added, the ones holding most wood first.
+    In every section clear of flaws strips are added, the ones holding most wood first; ``favour``
+    weighs the wood of each row.
     """
+    favour = favour or (1.0,) * len(needs)
     whole = fitted(problem, column, needs)
     left = [n - g for n, g in zip(needs, whole.gives, strict=True)]
     kind, b = problem.where(column.place)
@@ -55,18 +63,24 @@ def refilled(problem: Problem, column: Column, needs: tuple[int, ...]) -> Column
     sections = []
     for section in column.pattern.sections:
         now = old.get(section.a, replace(section, strips=(), kept=()))
-        now = _refill(kind, kind.boards[b], now, left)
+        now = _refill(kind, kind.boards[b], now, left, favour)
         if now.strips:
             sections.append(now)
     return problem.closed(column.place, tuple(sections))
 
 
-def variants_of(problem: Problem, column: Column, needs: tuple[int, ...]) -> list[Column]:
+def variants_of(
+    problem: Problem,
+    column: Column,
+    needs: tuple[int, ...],
+    *,
+    favour: tuple[float, ...] | None = None,
+) -> list[Column]:
     """The column cut back, and cut back and refilled."""
     whole = fitted(problem, column, needs)
     found = [whole]
     if whole is not column or min(whole.gives) == 0:
-        found.append(refilled(problem, column, needs))
+        found.append(refilled(problem, column, needs, favour=favour))
     return [c for c in found if any(c.gives)]
 
 
@@ -100,7 +114,13 @@ def localised(
     return local
 
 
-def _refill(kind: Kind, board: GridBoard, section: Section, left: list[int]) -> Section:
+def _refill(
+    kind: Kind,
+    board: GridBoard,
+    section: Section,
+    left: list[int],
+    favour: tuple[float, ...],
+) -> Section:
     flaws = [f for f in board.flaws if f.x0 < section.b and f.x1 > section.a]
     strips = [*section.strips]
     for lo, hi in gaps([(f.y0, f.y1) for f in flaws], 0, board.units):
@@ -109,7 +129,7 @@ def _refill(kind: Kind, board: GridBoard, section: Section, left: list[int]) -> 
             return section
         at = lo + sum(s.width for s in mine)
         while True:
-            best = _fullest(kind, section, hi - at, left)
+            best = _fullest(kind, section, hi - at, left, favour)
             if best is None:
                 break
             width, blanks = best
@@ -135,22 +155,23 @@ def _stacked(strips: list[Strip], lo: int, hi: int) -> list[Strip]:
 
 
 def _fullest(
-    kind: Kind, section: Section, room: int, left: list[int]
+    kind: Kind, section: Section, room: int, left: list[int], favour: tuple[float, ...]
 ) -> tuple[int, tuple[tuple[int, int], ...]] | None:
     """The strip that puts most wood to use per width, from blanks still needed."""
-    menu, best, most = kind.menu, None, 0
+    menu, best, most = kind.menu, None, 0.0
     for width, items in zip(menu.widths, menu.by_width, strict=True):
         if width > room:
             break
-        at, spare, blanks = section.a, [*left], []
+        at, spare, blanks, worth = section.a, [*left], [], 0.0
         for i, pitch in items:
             blank = menu.blanks[i]
             while at + pitch <= section.b and spare[blank.row] >= blank.gives:
                 blanks.append((at, i))
                 spare[blank.row] -= blank.gives
                 at += pitch
+                worth += pitch * favour[blank.row]
         # a strip that is mostly waste is no gain
         used = at - section.a
-        if blanks and used > most and 2 * used > section.b - section.a:
-            best, most = (width, tuple(blanks)), used
+        if blanks and worth > most and 2 * used > section.b - section.a:
+            best, most = (width, tuple(blanks)), worth
     return best

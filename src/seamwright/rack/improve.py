@@ -51,7 +51,8 @@ def scatter(
             for b in range(len(kind.boards)):
                 if priced.best[b] > 0.5 * problem.costs[place]:
                     column = problem.column(place, priced.pattern(b))
-                    for whole in variants_of(problem, column, problem.needs):
+                    favour = tuple(rng.uniform(0.3, 1.0) for _ in prices)
+                    for whole in variants_of(problem, column, problem.needs, favour=favour):
                         pool.add(whole)
                         for short in prefixes(problem, whole):
                             pool.add(short)

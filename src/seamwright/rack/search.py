@@ -27,11 +27,6 @@ class Found:
     cost: float
     bound: float
 
-    @property
-    def is_proven(self) -> bool:
-        """Nothing better exists."""
-        return self.cost - self.bound <= PROOF * max(self.cost, 1e-9)
-
 
 class Hunt:
     """One problem being solved."""

@@ -108,6 +108,15 @@ def test_narrow_boards_are_glued_wider():
     assert _ways_used(plan) == {Way.WIDENED}
 
 
+def test_too_few_layers_for_a_whole_stick_are_not_cut():
+    # room for two blanks, three are needed: nothing is cut, and nothing is called proven wrongly
+    small = Board(name="B", wood="ash", thickness_mm=20, width_mm=30, length_mm=321)
+    thin = replace(STICK, length_mm=120, width_mm=8, depth_mm=38, count=1)
+    plan = _plan(Rack(boards=(small,)), thin)
+    assert plan.boards == ()
+    assert plan.lines[0].missing == 1
+
+
 def test_rings_on_the_show_face_turn_with_the_stick():
     thick = replace(BOARD, thickness_mm=46)
     wanted = replace(STICK, ring=Ring.QUARTER, depth_mm=20)

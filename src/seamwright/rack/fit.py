@@ -14,7 +14,7 @@ from seamwright.rack.places import gaps
 from seamwright.rack.price import Kind
 from seamwright.rack.problem import Column, Pool, Problem
 
-_MOST_LOCAL = 15
+_MOST_LOCAL, _MOST_LOCAL_SMALL, _SMALL = 15, 40, 14
 
 
 def fitted(problem: Problem, column: Column, needs: tuple[int, ...]) -> Column:
@@ -105,9 +105,10 @@ def localised(
                 w * min(g, need) for w, g, need in zip(worth, column.gives, needs, strict=True) if g
             )
             mine[column.place].append((column.cost - useful, n, column))
+    most = _MOST_LOCAL_SMALL if len(kept) <= _SMALL else _MOST_LOCAL
     local = Pool()
     for place, columns in mine.items():
-        for _, _, column in sorted(columns, key=lambda t: t[:2])[:_MOST_LOCAL]:
+        for _, _, column in sorted(columns, key=lambda t: t[:2])[:most]:
             here = replace(column, place=number[place])
             for fit in variants_of(part, here, needs):
                 local.add(fit)

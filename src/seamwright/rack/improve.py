@@ -32,7 +32,7 @@ def prefixes(problem: Problem, column: Column) -> list[Column]:
 
 def fill(problem: Problem, pool: Pool, needs: tuple[int, ...], prices: Floats) -> None:
     """Add to a pool its likely columns cut back to the needs, refilled, and their prefixes."""
-    for column in likely(pool, prices, most=20 * len(problem.costs)):
+    for column in likely(pool, prices, most=300 + 10 * len(problem.costs)):
         for whole in variants_of(problem, column, needs):
             pool.add(whole)
             for short in prefixes(problem, whole):

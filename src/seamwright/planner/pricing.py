@@ -97,7 +97,7 @@ class _Pricing:
             if isinstance(option, Join):
                 found.append(self._join(option, deep))
             elif isinstance(option, Cut):
-                cut = self._cut(option, deep)
+                cut = self._cut(option, number, deep)
                 if cut is not None:
                     found.append((cut, ()))
             elif self._may_trim(option, deep):
@@ -125,8 +125,8 @@ class _Pricing:
         )
         return mode, tuple(counts.items())
 
-    def _cut(self, cut: Cut, deep: bool) -> Mode | None:
-        if cut.length_mm < self.shop.limits.slice_min_mm - 1e-9 and not cut.head_to_tail:
+    def _cut(self, cut: Cut, number: int, deep: bool) -> Mode | None:
+        if narrowest_mm(self.space.kinds[number].hull) < self.shop.limits.slice_min_mm - 1e-9:
             return None
         if self.depths.of(deep) > self.shop.saws.table_depth_mm + 1e-9:
             return None

@@ -27,7 +27,10 @@ from seamwright.geometry import (
 )
 from seamwright.plan import Shop
 from seamwright.planner.depths import depths
-from seamwright.seams import AddedSeam, free
+from seamwright.seams import AddedSeam, free, splits
+
+SAME_MM2 = 1e-3
+"""Outlines that differ by less than this cover each other: far more than rounding makes."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -142,7 +145,10 @@ def _grown(
             return None
         grown.append(replace(cell, polygon=polygon))
     total = sum(area(cell.polygon) for cell in grown)
-    if abs(total - area(wider)) > 1e-6 * area(wider):
+    if abs(total - area(wider)) > SAME_MM2:
+        return None
+    # seams that run together just outside the outline may cross there, and lock
+    if not splits([cell.polygon for cell in grown]):
         return None
     return grown, wider
 

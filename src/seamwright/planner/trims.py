@@ -16,7 +16,7 @@ from seamwright.geometry import (
     drop_collinear,
 )
 from seamwright.planner.bars import LEAST_SLANT_DEG
-from seamwright.planner.cells import Cell
+from seamwright.planner.cells import SAME_MM2, Cell
 
 MOST_EXTRA = 3.0
 """A larger part of more than this many times the area is never worth building."""
@@ -128,7 +128,7 @@ def _over_build(
         if polygon is None:
             return None
         grown.append(replace(cell, polygon=polygon))
-    if abs(sum(area(c.polygon) for c in grown) - area(hull)) > 1e-7 * area(hull):
+    if abs(sum(area(c.polygon) for c in grown) - area(hull)) > SAME_MM2:
         return None
     return OverBuilt(cells=tuple(grown), hull=hull, cuts=cuts)
 

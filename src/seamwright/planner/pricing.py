@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass, field, replace
 
+from seamwright.geometry import Line
 from seamwright.plan import Machine, SetUp, Shop
 from seamwright.plan.effort import set_up_minutes
 from seamwright.planner.bounds import most_needed
@@ -286,8 +287,15 @@ class _Pricing:
 
     def _last_steps(self, edge_cuts: int) -> float:
         m = self.shop.minutes
-        trims = edge_cuts * m.trim * self.copies + (2 * m.set_up if edge_cuts else 0.0)
-        return m.surface * self.copies + m.set_up + trims
+        minutes = m.surface * self.copies + m.set_up
+        if edge_cuts:
+            # opposite sides share a stop, all four of a square board do
+            board = self.space.kinds[0].hull
+            sides = [Line.through(a, b) for a, b in zip(board, board[1:] + board[:1], strict=True)]
+            ups = {up.key: up for up in trim_set_ups(sides, board, board)}
+            minutes += edge_cuts * m.trim * self.copies
+            minutes += sum(set_up_minutes(up, self.shop) for up in ups.values())
+        return minutes
 
 
 def _feasible(

@@ -4,7 +4,7 @@ Reads the rack, the demand, the rules, the shop and the plan as stated; recomput
 Returns complaints as text, each beginning with a code word that the mutation tests look for.
 """
 
-# ruff: noqa: C901, PLR0912, PLR0917 - a plain list of checks, read from top to bottom
+# ruff: noqa: C901, PLR0912 - a plain list of checks, read from top to bottom
 
 from __future__ import annotations
 

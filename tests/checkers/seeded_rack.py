@@ -40,6 +40,7 @@ SHOP = Shop(
         slice_min_mm=8,
         part_min_mm=20,
         resaw_min_leaf_mm=5,
+        resaw_min_part_mm=75.0,
         clamp_reach_mm=900,
         seams_per_glue_up=12,
     ),

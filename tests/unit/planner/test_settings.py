@@ -56,8 +56,8 @@ def test_equal_leans_are_cut_by_turning_the_bar_over() -> None:
 def test_unequal_leans_need_two_settings() -> None:
     first, second = cut_set_ups(cut(90.0, 135.0, low=40.0, high=0.0, turn=True), 3.0)
     assert (second.size_mm, second.angle_deg) == (40.0, 135.0)
-    # two pieces and two cuts lie between cuts of one angle
-    assert first.size_mm == pytest.approx(40.0 + 0.0 + 3.0 + 3.0 * math.sqrt(2.0))
+    # two pieces and the cut between them lie between stop and blade
+    assert first.size_mm == pytest.approx(40.0 + 0.0 + 3.0 * math.sqrt(2.0))
     assert first.angle_deg == 90.0
 
 

@@ -12,6 +12,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from seamwright.design import Drawing
+from seamwright.errors import Fault, PlanError
 from seamwright.geometry import (
     ON_LINE_MM,
     Line,
@@ -25,16 +26,21 @@ from seamwright.geometry import (
     split,
 )
 from seamwright.plan import Shop
-from seamwright.seams import AddedSeam, free
+from seamwright.planner.depths import depths
+from seamwright.seams import AddedSeam, free, splits
+
+SAME_MM2 = 1e-3
+"""Outlines that differ by less than this cover each other: far more than rounding makes."""
 
 
 @dataclass(frozen=True, slots=True)
 class Cell:
-    """One piece of wood to be made: convex outline [mm], wood, grain [°]."""
+    """One piece of wood to be made: convex outline [mm], wood, grain [°], patch it belongs to."""
 
     polygon: Polygon
     wood: str
     grain_deg: float
+    patch: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -67,9 +73,10 @@ def prepare(drawing: Drawing, shop: Shop) -> Cells:
         shop: its stock width and edge allowance count here.
     """
     freed = free([patch.points for patch in drawing.patches])
+    drawn = [drawing.patches[i] for i in freed.origin]
     cells = [
-        Cell(drop_collinear(polygon), drawing.patches[i].wood, drawing.patches[i].grain_deg)
-        for polygon, i in zip(freed.cells, freed.origin, strict=True)
+        Cell(drop_collinear(polygon), patch.wood, patch.grain_deg, patch.name)
+        for polygon, patch in zip(freed.cells, drawn, strict=True)
     ]
     edge = shop.allowances.edge_mm
     outline = drop_collinear(drawing.outline)
@@ -80,11 +87,11 @@ def prepare(drawing: Drawing, shop: Shop) -> Cells:
         cells, outline = grown
     widened: list[str] = []
     narrow: list[Cell] = []
-    widest = shop.limits.stock_width_mm - 2.0 * shop.allowances.rough_face_mm
-    for cell, i in zip(cells, freed.origin, strict=True):
+    widest = widest_stick_mm(drawing.thickness_mm, shop)
+    for cell in cells:
         parts = _board_widths(cell, widest)
         if len(parts) > 1:
-            widened.append(drawing.patches[i].name)
+            widened.append(cell.patch)
         narrow.extend(parts)
     return Cells(
         cells=tuple(narrow),
@@ -94,6 +101,35 @@ def prepare(drawing: Drawing, shop: Shop) -> Cells:
         fewest=freed.fewest,
         widened=tuple(dict.fromkeys(widened)),
     )
+
+
+def widest_stick_mm(thickness_mm: float, shop: Shop) -> float:
+    """Widest stick for flat parts of a board; thick ones are sawn from boards stood on edge [mm].
+
+    Raises:
+        PlanError: no board that is bought leaves anything after it is planed.
+    """
+    limits, rough = shop.limits, 2.0 * shop.allowances.rough_face_mm
+    flat = depths(thickness_mm, 1, shop).flat_mm
+    lies_flat = flat + rough <= limits.stock_thickness_mm + 1e-9
+    widest = (limits.stock_width_mm if lies_flat else limits.stock_thickness_mm) - rough
+    if widest < limits.stick_min_width_mm:
+        least = limits.stick_min_width_mm + rough
+        raise PlanError(
+            Fault(
+                "P103",
+                "the shop",
+                f"gives sticks {max(widest, 0.0):.1f} mm wide at the most and rips none under "
+                f"{limits.stick_min_width_mm:.1f} mm",
+                f"raise limits.stock_thickness and limits.stock_width to {up(least)} mm or more",
+            )
+        )
+    return widest
+
+
+def up(size_mm: float) -> str:
+    """A size in words, rounded up to a tenth of a millimetre: what is advised must work."""
+    return f"{math.ceil(size_mm * 10.0 - 1e-6) / 10.0:.1f}"
 
 
 def _grown(
@@ -109,7 +145,10 @@ def _grown(
             return None
         grown.append(replace(cell, polygon=polygon))
     total = sum(area(cell.polygon) for cell in grown)
-    if abs(total - area(wider)) > 1e-6 * area(wider):
+    if abs(total - area(wider)) > SAME_MM2:
+        return None
+    # seams that run together just outside the outline may cross there, and lock
+    if not splits([cell.polygon for cell in grown]):
         return None
     return grown, wider
 

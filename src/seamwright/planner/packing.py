@@ -42,12 +42,12 @@ def pack(pool: Pool, wanted: Sequence[Wanted]) -> list[tuple[Load, int]]:
         return [(tuple((w.node, w.count) for w in wanted), 1)]
     low, high = total / bars, pool.room_mm
     best = _filled(wanted, high)
-    if len(best) > bars:
+    if best is None or len(best) > bars:
         best = _longest_first(wanted, high)
     for _ in range(40):
         middle = (low + high) / 2.0
         trial = _filled(wanted, middle)
-        if len(trial) <= len(best):
+        if trial is not None and len(trial) <= len(best):
             best, high = trial, middle
         else:
             low = middle
@@ -57,8 +57,8 @@ def pack(pool: Pool, wanted: Sequence[Wanted]) -> list[tuple[Load, int]]:
     return list(counted.items())
 
 
-def _filled(wanted: Sequence[Wanted], room_mm: float) -> list[Load]:
-    """Fill one bar after the other in cutting order."""
+def _filled(wanted: Sequence[Wanted], room_mm: float) -> list[Load] | None:
+    """Fill one bar after the other in cutting order; None where a slice has no room at all."""
     loads: list[Load] = []
     current: list[tuple[int, int]] = []
     left = room_mm
@@ -72,7 +72,7 @@ def _filled(wanted: Sequence[Wanted], room_mm: float) -> list[Load]:
                 rest -= fits
             if rest:
                 if not current:
-                    return [()] * 10**6
+                    return None
                 loads.append(tuple(current))
                 current, left = [], room_mm
     loads.append(tuple(current))

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass, field, replace
 
+from seamwright.geometry import Line
 from seamwright.plan import Machine, SetUp, Shop
 from seamwright.plan.effort import set_up_minutes
 from seamwright.planner.bounds import most_needed
@@ -15,6 +16,7 @@ from seamwright.planner.settings import (
     cut_set_ups,
     narrowest_mm,
     overhead_mm,
+    standing_mm,
     strip_set_minutes,
     trim_set_ups,
 )
@@ -97,7 +99,7 @@ class _Pricing:
             if isinstance(option, Join):
                 found.append(self._join(option, deep))
             elif isinstance(option, Cut):
-                cut = self._cut(option, deep)
+                cut = self._cut(option, number, deep)
                 if cut is not None:
                     found.append((cut, ()))
             elif self._may_trim(option, deep):
@@ -125,8 +127,8 @@ class _Pricing:
         )
         return mode, tuple(counts.items())
 
-    def _cut(self, cut: Cut, deep: bool) -> Mode | None:
-        if cut.length_mm < self.shop.limits.slice_min_mm - 1e-9 and not cut.head_to_tail:
+    def _cut(self, cut: Cut, number: int, deep: bool) -> Mode | None:
+        if narrowest_mm(self.space.kinds[number].hull) < self.shop.limits.slice_min_mm - 1e-9:
             return None
         if self.depths.of(deep) > self.shop.saws.table_depth_mm + 1e-9:
             return None
@@ -166,9 +168,11 @@ class _Pricing:
         return mode, (((trim.over, deep), 1),)
 
     def _may_resaw(self, number: int) -> bool:
-        narrow = narrowest_mm(self.space.kinds[number].hull)
-        least, most = self.shop.limits.resaw_min_part_mm, self.shop.saws.resaw_depth_mm
-        return least - 1e-9 <= narrow <= most + 1e-9
+        hull = self.space.kinds[number].hull
+        return (
+            narrowest_mm(hull) >= self.shop.limits.resaw_min_part_mm - 1e-9
+            and standing_mm(hull) <= self.shop.saws.resaw_depth_mm + 1e-9
+        )
 
     def _resaw(self, number: int) -> tuple[Mode, tuple[tuple[Place, int], ...]]:
         m, leaves = self.shop.minutes, self.depths.leaves
@@ -286,8 +290,15 @@ class _Pricing:
 
     def _last_steps(self, edge_cuts: int) -> float:
         m = self.shop.minutes
-        trims = edge_cuts * m.trim * self.copies + (2 * m.set_up if edge_cuts else 0.0)
-        return m.surface * self.copies + m.set_up + trims
+        minutes = m.surface * self.copies + m.set_up
+        if edge_cuts:
+            # opposite sides share a stop, all four of a square board do
+            board = self.space.kinds[0].hull
+            sides = [Line.through(a, b) for a, b in zip(board, board[1:] + board[:1], strict=True)]
+            ups = {up.key: up for up in trim_set_ups(sides, board, board)}
+            minutes += edge_cuts * m.trim * self.copies
+            minutes += sum(set_up_minutes(up, self.shop) for up in ups.values())
+        return minutes
 
 
 def _feasible(

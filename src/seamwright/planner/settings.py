@@ -84,3 +84,14 @@ def narrowest_mm(hull: Polygon) -> float:
         max(Line.through(a, b).side(p) for p in hull)
         for a, b in zip(hull, hull[1:] + hull[:1], strict=True)
     )
+
+
+def standing_mm(hull: Polygon) -> float:
+    """Height of a part stood on its longest edge [mm]; the least where several are as long."""
+    edges = list(zip(hull, hull[1:] + hull[:1], strict=True))
+    longest = max(distance(a, b) for a, b in edges)
+    return min(
+        max(Line.through(a, b).side(p) for p in hull)
+        for a, b in edges
+        if distance(a, b) > longest - 1e-3
+    )

@@ -7,6 +7,7 @@ are never trimmed further.
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from dataclasses import replace
 
 from seamwright.errors import Cancelled, Fault, PlanError
 from seamwright.geometry import ON_LINE_MM, Line, Motion, Polygon, convex_hull
@@ -16,6 +17,7 @@ from seamwright.planner.canon import Key, canonical
 from seamwright.planner.cells import Cell, Cells
 from seamwright.planner.grouping import groupings
 from seamwright.planner.options import Child, Join, Kind, Space, TrimDown, World
+from seamwright.planner.settings import narrowest_mm
 from seamwright.planner.trims import OverBuilt, over_builds
 from seamwright.seams import Through, members, supporting_lines
 
@@ -88,7 +90,8 @@ class _Search:
             kind.options.append(cut)
         for seams in _full_seams(near, kind.region):
             kind.options.extend(self._joins(kind, seams, near))
-        if cut is None or len(cells) > 1:
+        thin = narrowest_mm(kind.hull) < self.shop.limits.slice_min_mm - 1e-9
+        if cut is None or len(cells) > 1 or thin:
             kind.options.extend(self._trims(kind, cells, near))
 
     def _joins(
@@ -153,10 +156,10 @@ class _Search:
         for i in members(kind.region):
             cell = kind.world.cells[i]
             moved.append(
-                Cell(
-                    kind.frame.polygon(cell.polygon),
-                    cell.wood,
-                    kind.frame.undirected_deg(cell.grain_deg),
+                replace(
+                    cell,
+                    polygon=kind.frame.polygon(cell.polygon),
+                    grain_deg=kind.frame.undirected_deg(cell.grain_deg),
                 )
             )
         return moved

@@ -21,6 +21,7 @@ from seamwright.planner.bounds import possible_counts
 from seamwright.planner.exclusive import Exclusions
 from seamwright.planner.must import shared_needs
 from seamwright.planner.problem import Choice, Mode, Problem, recount
+from seamwright.planner.quiet import exact_highs
 
 _INF = highspy.kHighsInf
 _FEASIBLE = 2
@@ -55,19 +56,6 @@ class Solved:
     choice: Choice | None
     bound: float
     stopped: str
-
-
-class _QuietHighs(highspy.Highs):
-    """HiGHS without a word on standard output.
-
-    Its constructor turns callbacks on, and the first call of all prints a banner unless silence
-    was asked for before: so it is asked for there.
-    """
-
-    def enableCallbacks(self) -> None:  # noqa: N802 - the library's name
-        """Callbacks on, after silence."""
-        self.silent()
-        super().enableCallbacks()  # type: ignore[no-untyped-call]
 
 
 class _Model:
@@ -120,10 +108,7 @@ class _Model:
             for column in self.whole:
                 kinds[column] = highspy.HighsVarType.kInteger
             lp.integrality_ = kinds
-        solver = _QuietHighs()  # type: ignore[no-untyped-call]
-        solver.setOptionValue("mip_rel_gap", 0.0)
-        solver.setOptionValue("mip_abs_gap", 1e-6)
-        solver.setOptionValue("threads", 1)
+        solver = exact_highs()
         solver.passModel(lp)
         return solver
 

@@ -2,7 +2,7 @@
 VENV := .venv
 PY := $(VENV)/bin/python
 STAMP := $(VENV)/.ready
-CODE := src tests bench docs
+CODE := src tests bench $(wildcard docs/*.py)
 
 help: ## list these words
 	@grep -hE '^[a-z-]+:.*## ' $(MAKEFILE_LIST) | sed 's/:.*## /\t/' | expand -t 12

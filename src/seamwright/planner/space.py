@@ -14,10 +14,9 @@ from seamwright.geometry import ON_LINE_MM, Line, Motion, Polygon, convex_hull
 from seamwright.plan import Shop
 from seamwright.planner.bars import BarBook, slice_option
 from seamwright.planner.canon import Key, canonical
-from seamwright.planner.cells import Cell, Cells
+from seamwright.planner.cells import Cell, Cells, narrowest_mm
 from seamwright.planner.grouping import groupings
 from seamwright.planner.options import Child, Join, Kind, Space, TrimDown, World
-from seamwright.planner.settings import narrowest_mm
 from seamwright.planner.trims import OverBuilt, over_builds
 from seamwright.seams import Through, members, supporting_lines
 

@@ -1,8 +1,8 @@
 """Search, exact choice and proof in one table, with two baselines in the same run.
 
 Every case runs in a fresh process, so that its peak memory is its own. The baselines: the plan
-that cuts every patch singly from sticks, and the same exact choice where every region is a kind of
-its own (nothing is the same part twice). Ratios are what to look at: both sides of each were taken
+that cuts every patch singly from sticks, and the same exact choice where no sub-assembly is the
+same part as another. Ratios are what to look at: both sides of each were taken
 on the same machine in the same run.
 
     python bench/planner_bench.py              everything
@@ -290,7 +290,8 @@ def report(names: list[str], *, growing: bool) -> Iterator[str]:
         f"{CHOICE_S:.0f} s. Named blocks: twelve of 6 in in rows of four, sashing 3/8 in, 1/2 in "
         "thick, default shop. Random boards: 1200 × 900 mm, cuts at 0, 45 and 90°, in a shop "
         "without limits on small pieces. *Singly*: every patch cut from a stick of its own, flat. "
-        "*Apart*: no sub-assembly counts as equal to another, only single pieces do. Columns with × are ratios to the plan shown."
+        "*Apart*: no sub-assembly counts as equal to another, only single pieces do. Columns with "
+        "× are ratios to the plan shown."
     )
     yield ""
     yield f"| {' | '.join(HEAD)} |"

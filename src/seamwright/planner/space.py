@@ -138,7 +138,8 @@ class _Search:
         """The kind of a whole larger tiling; its lines are only needed where it is new."""
         key, frame = canonical(built.cells, self.woods, built.hull)
         if key not in self.known:
-            lines = supporting_lines([cell.polygon for cell in built.cells])
+            single = len(built.cells) == 1
+            lines = () if single else supporting_lines([c.polygon for c in built.cells])
             world = World(built.cells, lines)
             self._enter(key, world, (1 << len(built.cells)) - 1, frame, built.hull)
         return self.known[key], frame

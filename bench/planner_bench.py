@@ -27,18 +27,18 @@ from unittest import mock
 ROOT = Path(__file__).resolve().parents[1]
 sys.path[:0] = [str(ROOT / "src"), str(ROOT / "tests")]
 
-from fakes.drawings import drawing, random_split, with_joints  # noqa: E402
-from seamwright.bench import prove  # noqa: E402
-from seamwright.design import Drawing, demo, known_blocks, read  # noqa: E402
-from seamwright.errors import PlanError  # noqa: E402
-from seamwright.geometry import Motion  # noqa: E402
-from seamwright.plan import Shop, default_shop, totals  # noqa: E402
-from seamwright.planner import choose, choosing, planning  # noqa: E402
-from seamwright.planner import space as searching  # noqa: E402
-from seamwright.planner.canon import canonical  # noqa: E402
-from seamwright.planner.cells import Cell, prepare  # noqa: E402
-from seamwright.planner.options import Join, Space  # noqa: E402
-from seamwright.planner.writing import write_plan  # noqa: E402
+from fakes.drawings import drawing, random_split, with_joints
+from seamwright.bench import prove
+from seamwright.design import Drawing, demo, known_blocks, read
+from seamwright.errors import PlanError
+from seamwright.geometry import Motion
+from seamwright.plan import Shop, default_shop, totals
+from seamwright.planner import choose, choosing, planning
+from seamwright.planner import space as searching
+from seamwright.planner.canon import canonical
+from seamwright.planner.cells import Cell, prepare
+from seamwright.planner.options import Join, Space
+from seamwright.planner.writing import write_plan
 
 CHOICE_S = 20.0
 PATIENCE_S = 90.0

@@ -80,7 +80,8 @@ def prepare(drawing: Drawing, shop: Shop) -> Cells:
     ]
     edge = shop.allowances.edge_mm
     outline = drop_collinear(drawing.outline)
-    grown = _grown(cells, outline, edge) if edge > 0.0 else None
+    least = shop.limits.part_min_mm
+    grown = _grown(cells, outline, edge, least_mm=least) if edge > 0.0 else None
     if grown is None:
         edge = 0.0
     else:
@@ -127,17 +128,30 @@ def widest_stick_mm(thickness_mm: float, shop: Shop) -> float:
     return widest
 
 
+def narrowest_mm(hull: Polygon) -> float:
+    """Smallest width of a convex outline between parallels [mm]."""
+    return min(
+        max(Line.through(a, b).side(p) for p in hull)
+        for a, b in zip(hull, hull[1:] + hull[:1], strict=True)
+    )
+
+
 def up(size_mm: float) -> str:
     """A size in words, rounded up to a tenth of a millimetre: what is advised must work."""
     return f"{math.ceil(size_mm * 10.0 - 1e-6) / 10.0:.1f}"
 
 
 def _grown(
-    cells: Sequence[Cell], outline: Polygon, edge_mm: float
+    cells: Sequence[Cell], outline: Polygon, edge_mm: float, *, least_mm: float
 ) -> tuple[list[Cell], Polygon] | None:
-    """Let every cell on the outline run on by the allowance; None where they would collide."""
+    """Let every cell on the outline run on by the allowance.
+
+    None where they would collide, or where the board is too small to be trimmed afterwards.
+    """
     sides = [Line.through(a, b) for a, b in zip(outline, outline[1:] + outline[:1], strict=True)]
     wider = _outset(sides, edge_mm)
+    if narrowest_mm(wider) < least_mm:
+        return None
     grown: list[Cell] = []
     for cell in cells:
         polygon = _run_on(cell.polygon, sides, wider)

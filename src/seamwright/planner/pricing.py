@@ -9,12 +9,12 @@ from seamwright.geometry import Line
 from seamwright.plan import Machine, SetUp, Shop
 from seamwright.plan.effort import set_up_minutes
 from seamwright.planner.bounds import most_needed
+from seamwright.planner.cells import narrowest_mm
 from seamwright.planner.depths import Depths
 from seamwright.planner.options import Bar, Cut, Join, Space, TrimDown
 from seamwright.planner.problem import Mode, Node, Pool, Problem, Resawn, bars_needed
 from seamwright.planner.settings import (
     cut_set_ups,
-    narrowest_mm,
     overhead_mm,
     standing_mm,
     strip_set_minutes,
@@ -62,7 +62,8 @@ class _Pricing:
     pools: list[_Draft] = field(default_factory=list)
 
     def problem(self, edge_cuts: int) -> Problem:
-        modes = self._all_modes()
+        too_thin = self.depths.board_mm < self.shop.limits.stick_min_depth_mm - 1e-9
+        modes = {} if too_thin else self._all_modes()
         order = _in_order(_feasible(modes))
         if (0, False) not in modes or not order or order[0] != (0, False):
             return Problem(

@@ -11,10 +11,10 @@ from seamwright.design import Drawing
 from seamwright.errors import Fault
 from seamwright.geometry import ON_LINE_MM, Line, Motion, Point, centroid
 from seamwright.plan import Shop
-from seamwright.planner.cells import Cell, up
+from seamwright.planner.cells import Cell, narrowest_mm, up
 from seamwright.planner.depths import depths
 from seamwright.planner.options import Bar, Cut, Join, Kind, Space, TrimDown
-from seamwright.planner.settings import narrowest_mm, overhead_mm
+from seamwright.planner.settings import overhead_mm
 
 MOST_FAULTS = 12
 
@@ -34,7 +34,7 @@ def why_not(space: Space, drawing: Drawing, shop: Shop) -> tuple[Fault, ...]:
             reason = _piece(space, kind, shop, _allowance(space, kind, home, shop))
             if reason is not None:
                 faults.append(Fault("P102", _named(space, kind, home), *reason))
-        elif not kind.options:
+        elif not any(isinstance(option, Join) for option in kind.options):
             faults.append(_clamps(space, shop))
             break
     return tuple(dict.fromkeys(faults))[:MOST_FAULTS]
@@ -59,14 +59,15 @@ def _thickness(drawing: Drawing, shop: Shop) -> list[Fault]:
                     f"draw it no thicker than {thinner:.1f} mm",
                 )
             )
-    if flat < limits.stick_min_depth_mm - 1e-9:
+    least = limits.stick_min_depth_mm
+    if drawing.thickness_mm < least - 1e-9:
         faults.append(
             Fault(
                 "P101",
                 "the board",
-                f"is {flat:.1f} mm deep while it is made; the planer takes nothing under "
-                f"{limits.stick_min_depth_mm:.1f} mm",
-                f"draw it at least {up(limits.stick_min_depth_mm - extra)} mm thick",
+                f"is {drawing.thickness_mm:.1f} mm thick; the planer takes nothing under "
+                f"{least:.1f} mm",
+                f"draw it at least {up(least)} mm thick",
             )
         )
     return faults

@@ -78,14 +78,6 @@ def trim_set_ups(cuts: Sequence[Line], hull: Polygon, over: Polygon) -> tuple[Se
     return tuple(ups)
 
 
-def narrowest_mm(hull: Polygon) -> float:
-    """Smallest width of a convex outline between parallels [mm]."""
-    return min(
-        max(Line.through(a, b).side(p) for p in hull)
-        for a, b in zip(hull, hull[1:] + hull[:1], strict=True)
-    )
-
-
 def standing_mm(hull: Polygon) -> float:
     """Height of a part stood on its longest edge [mm]; the least where several are as long."""
     edges = list(zip(hull, hull[1:] + hull[:1], strict=True))

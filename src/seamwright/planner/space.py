@@ -14,10 +14,9 @@ from seamwright.geometry import ON_LINE_MM, Line, Motion, Polygon, convex_hull
 from seamwright.plan import Shop
 from seamwright.planner.bars import BarBook, slice_option
 from seamwright.planner.canon import Key, canonical
-from seamwright.planner.cells import Cell, Cells
+from seamwright.planner.cells import Cell, Cells, narrowest_mm
 from seamwright.planner.grouping import groupings
 from seamwright.planner.options import Child, Join, Kind, Space, TrimDown, World
-from seamwright.planner.settings import narrowest_mm
 from seamwright.planner.trims import OverBuilt, over_builds
 from seamwright.seams import Through, members, supporting_lines
 
@@ -139,7 +138,8 @@ class _Search:
         """The kind of a whole larger tiling; its lines are only needed where it is new."""
         key, frame = canonical(built.cells, self.woods, built.hull)
         if key not in self.known:
-            lines = supporting_lines([cell.polygon for cell in built.cells])
+            single = len(built.cells) == 1
+            lines = () if single else supporting_lines([c.polygon for c in built.cells])
             world = World(built.cells, lines)
             self._enter(key, world, (1 << len(built.cells)) - 1, frame, built.hull)
         return self.known[key], frame

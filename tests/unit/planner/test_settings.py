@@ -12,11 +12,11 @@ from hypothesis import strategies as st
 from fakes.plans import plain_shop
 from seamwright.geometry import IDENTITY, Line, Polygon
 from seamwright.plan import Machine
+from seamwright.planner.cells import narrowest_mm
 from seamwright.planner.options import Bar, Cut, Strip
 from seamwright.planner.settings import (
     cut_set_ups,
     glue_stages,
-    narrowest_mm,
     overhead_mm,
     stage_sizes,
     strip_set_minutes,

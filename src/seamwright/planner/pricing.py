@@ -380,7 +380,7 @@ def _sure_fill_mm(room_mm: float, pitches_mm: set[float]) -> float:
     """Pitch that is sure to go into each bar when there are several.
 
     One pitch alone: as many as fit. Several: filled in any order a bar has less than the longest
-    to spare; and longest first, all bars but one are more than half full.
+    to spare, and two neighbouring bars together hold more than the room of one.
     """
     if len(pitches_mm) == 1:
         (pitch,) = pitches_mm

@@ -20,6 +20,7 @@ from seamwright.geometry import (
     area,
     clip,
     cos_deg,
+    distance,
     drop_collinear,
     fold_deg,
     sin_deg,
@@ -133,6 +134,17 @@ def narrowest_mm(hull: Polygon) -> float:
     return min(
         max(Line.through(a, b).side(p) for p in hull)
         for a, b in zip(hull, hull[1:] + hull[:1], strict=True)
+    )
+
+
+def standing_mm(hull: Polygon) -> float:
+    """Height of a part stood on its longest edge [mm]; the least where several are as long."""
+    edges = list(zip(hull, hull[1:] + hull[:1], strict=True))
+    longest = max(distance(a, b) for a, b in edges)
+    return min(
+        max(Line.through(a, b).side(p) for p in hull)
+        for a, b in edges
+        if distance(a, b) > longest - 1e-3
     )
 
 

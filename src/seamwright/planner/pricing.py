@@ -9,14 +9,12 @@ from seamwright.geometry import Line
 from seamwright.plan import Machine, SetUp, Shop
 from seamwright.plan.effort import set_up_minutes
 from seamwright.planner.bounds import most_needed
-from seamwright.planner.cells import narrowest_mm
 from seamwright.planner.depths import Depths
 from seamwright.planner.options import Bar, Cut, Join, Space, TrimDown
 from seamwright.planner.problem import Mode, Node, Pool, Problem, Resawn, bars_needed
 from seamwright.planner.settings import (
     cut_set_ups,
     overhead_mm,
-    standing_mm,
     strip_set_minutes,
     trim_set_ups,
 )
@@ -129,7 +127,7 @@ class _Pricing:
         return mode, tuple(counts.items())
 
     def _cut(self, cut: Cut, number: int, deep: bool) -> Mode | None:
-        if narrowest_mm(self.space.kinds[number].hull) < self.shop.limits.slice_min_mm - 1e-9:
+        if self.space.kinds[number].narrowest_mm < self.shop.limits.slice_min_mm - 1e-9:
             return None
         if self.depths.of(deep) > self.shop.saws.table_depth_mm + 1e-9:
             return None
@@ -152,8 +150,7 @@ class _Pricing:
     def _may_trim(self, trim: TrimDown, deep: bool) -> bool:
         if self.depths.of(deep) > self.shop.saws.table_depth_mm + 1e-9:
             return False
-        hull = self.space.kinds[trim.over].hull
-        return narrowest_mm(hull) >= self.shop.limits.part_min_mm - 1e-9
+        return self.space.kinds[trim.over].narrowest_mm >= self.shop.limits.part_min_mm - 1e-9
 
     def _trim(
         self, trim: TrimDown, number: int, deep: bool
@@ -169,10 +166,10 @@ class _Pricing:
         return mode, (((trim.over, deep), 1),)
 
     def _may_resaw(self, number: int) -> bool:
-        hull = self.space.kinds[number].hull
+        kind = self.space.kinds[number]
         return (
-            narrowest_mm(hull) >= self.shop.limits.resaw_min_part_mm - 1e-9
-            and standing_mm(hull) <= self.shop.saws.resaw_depth_mm + 1e-9
+            kind.narrowest_mm >= self.shop.limits.resaw_min_part_mm - 1e-9
+            and kind.standing_mm <= self.shop.saws.resaw_depth_mm + 1e-9
         )
 
     def _resaw(self, number: int) -> tuple[Mode, tuple[tuple[Place, int], ...]]:

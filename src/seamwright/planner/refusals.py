@@ -11,7 +11,7 @@ from seamwright.design import Drawing
 from seamwright.errors import Fault
 from seamwright.geometry import ON_LINE_MM, Line, Motion, Point, centroid
 from seamwright.plan import Shop
-from seamwright.planner.cells import Cell, narrowest_mm, up
+from seamwright.planner.cells import Cell, up
 from seamwright.planner.depths import depths
 from seamwright.planner.options import Bar, Cut, Join, Kind, Space, TrimDown
 from seamwright.planner.settings import overhead_mm
@@ -120,7 +120,7 @@ def _piece(space: Space, kind: Kind, shop: Shop, allowance_mm: float) -> tuple[s
 
 def _slice(cut: Cut, kind: Kind, bar: Bar, shop: Shop) -> tuple[str, str] | None:
     limits = shop.limits
-    width, thin = bar.height_mm, narrowest_mm(kind.hull)
+    width, thin = bar.height_mm, kind.narrowest_mm
     room = limits.stick_length_mm - overhead_mm(bar, shop)
     if width < limits.stick_min_width_mm - 1e-9:
         least = limits.stick_min_width_mm
@@ -145,7 +145,7 @@ def _slice(cut: Cut, kind: Kind, bar: Bar, shop: Shop) -> tuple[str, str] | None
 
 def _trim(space: Space, trim: TrimDown, shop: Shop, allowance_mm: float) -> tuple[str, str] | None:
     over = space.kinds[trim.over]
-    small = narrowest_mm(over.hull)
+    small = over.narrowest_mm
     least = shop.limits.part_min_mm
     if small < least - 1e-9:
         drawn = small - allowance_mm

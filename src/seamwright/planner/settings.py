@@ -76,14 +76,3 @@ def trim_set_ups(cuts: Sequence[Line], hull: Polygon, over: Polygon) -> tuple[Se
             SetUp(machine=Machine.SLED, size_mm=stays, angle_deg=angle if angle > 1e-6 else 90.0)
         )
     return tuple(ups)
-
-
-def standing_mm(hull: Polygon) -> float:
-    """Height of a part stood on its longest edge [mm]; the least where several are as long."""
-    edges = list(zip(hull, hull[1:] + hull[:1], strict=True))
-    longest = max(distance(a, b) for a, b in edges)
-    return min(
-        max(Line.through(a, b).side(p) for p in hull)
-        for a, b in edges
-        if distance(a, b) > longest - 1e-3
-    )

@@ -14,7 +14,7 @@ from seamwright.geometry import ON_LINE_MM, Line, Motion, Polygon, convex_hull
 from seamwright.plan import Shop
 from seamwright.planner.bars import BarBook, slice_option
 from seamwright.planner.canon import Key, canonical
-from seamwright.planner.cells import Cell, Cells, narrowest_mm
+from seamwright.planner.cells import Cell, Cells
 from seamwright.planner.grouping import groupings
 from seamwright.planner.options import Child, Join, Kind, Space, TrimDown, World
 from seamwright.planner.trims import OverBuilt, over_builds
@@ -89,7 +89,7 @@ class _Search:
             kind.options.append(cut)
         for seams in _full_seams(near, kind.region):
             kind.options.extend(self._joins(kind, seams, near))
-        thin = narrowest_mm(kind.hull) < self.shop.limits.slice_min_mm - 1e-9
+        thin = kind.narrowest_mm < self.shop.limits.slice_min_mm - 1e-9
         if cut is None or len(cells) > 1 or thin:
             kind.options.extend(self._trims(kind, cells, near))
 

@@ -49,6 +49,7 @@ def printed(tmp_path_factory):
         "check": [["check", f"{home}/{name}.toml"] for name in designs],
         "plan": [["plan", f"{home}/{name}.toml"] for name in ("demo", "locked")],
         "papers": [["papers", f"{home}/locked.toml", "--out", f"{home}/out", "--part", "lists"]],
+        "ways": [["ways", f"{home}/locked.toml"]],
         "woods": [["woods"]],
         "shop": [["shop"]],
     }
@@ -60,7 +61,9 @@ def printed(tmp_path_factory):
     }
 
 
-@pytest.mark.parametrize("section", ["Refusals", "check", "plan", "papers", "woods", "shop"])
+@pytest.mark.parametrize(
+    "section", ["Refusals", "check", "plan", "ways", "papers", "woods", "shop"]
+)
 def test_keys_are_as_documented(section, printed):
     told = documented(section)
     assert len(told) == len(set(told))

@@ -252,7 +252,8 @@ def _trade(prefer: Prefer, own: Measures, first: Measures) -> str:
     ):
         difference = mine - theirs
         if difference:
-            words = f"{abs(difference):g} {name} {'more' if difference > 0 else 'less'}"
+            fewer = "fewer" if "ups" in name else "less"
+            words = f"{abs(difference):g} {'more' if difference > 0 else fewer} {name}"
             (gains if (difference > 0) is more_is_good else costs).append(words)
     if not gains:
         return "No gain over the cheapest plan: " + ", ".join(costs) + "."

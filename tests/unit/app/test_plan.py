@@ -52,7 +52,7 @@ def test_it_is_the_same_from_the_outer_door(report):
 
 def test_a_plan_that_fails_is_never_shown(monkeypatch):
     """A planner that makes the second stick of the wrong wood is found out."""
-    honest = planning.make_plan
+    honest = planning.prefer_plan
 
     def careless(*args, **options):
         planned = honest(*args, **options)
@@ -61,7 +61,7 @@ def test_a_plan_that_fails_is_never_shown(monkeypatch):
         steps = tuple(wrong if step is first else step for step in planned.plan.steps)
         return replace(planned, plan=replace(planned.plan, steps=steps))
 
-    monkeypatch.setattr(planning, "make_plan", careless)
+    monkeypatch.setattr(planning, "prefer_plan", careless)
     with pytest.raises(UnprovenError) as refused:
         plan(board())
     assert isinstance(refused.value.proof, Proof)

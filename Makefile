@@ -2,6 +2,7 @@
 VENV := .venv
 PY := $(VENV)/bin/python
 STAMP := $(VENV)/.ready
+CODE := src tests bench $(wildcard docs/*.py)
 
 help: ## list these words
 	@grep -hE '^[a-z-]+:.*## ' $(MAKEFILE_LIST) | sed 's/:.*## /\t/' | expand -t 12
@@ -13,19 +14,29 @@ $(STAMP): pyproject.toml constraints.txt
 	@$(PY) -m pip install --quiet --disable-pip-version-check --constraint constraints.txt --editable '.[dev]'
 	@touch $@
 
-run: setup ## plan the demo board, prove the plan, print its papers
+run: setup ## plan the demo board, prove the plan, write its papers to out/demo
 	@$(PY) -m seamwright demo
 
 fmt: setup ## format the code
-	@$(VENV)/bin/ruff check --fix --quiet src tests bench; $(VENV)/bin/ruff format --quiet src tests bench
+	@$(VENV)/bin/ruff check --fix --quiet $(CODE); $(VENV)/bin/ruff format --quiet $(CODE)
 
-lint: setup ## format, lint, types, import directions, file lengths
-	@$(VENV)/bin/ruff check src tests bench
-	@$(VENV)/bin/ruff format --check --quiet src tests bench
+lint: setup ## style, types, import directions, file lengths
+	@$(VENV)/bin/ruff check --quiet $(CODE)
+	@$(VENV)/bin/ruff format --check --quiet $(CODE)
 	@$(VENV)/bin/mypy
 	@$(VENV)/bin/lint-imports
+	@.ci/lengths
 
-test: lint ## everything
+test: lint packages ## everything
 	@$(PY) -m pytest
 
-.PHONY: help setup run fmt lint test
+packages: ## install the Debian packages that the tests need, where missing
+	@.ci/packages
+
+bench: setup ## measure: each script in bench/ in turn
+	@set -e; for script in bench/*_bench.py; do echo "== $$script"; $(PY) $$script; done
+
+docs: setup ## write the pages and pictures that come out of the code
+	@$(PY) docs/make_pages.py
+
+.PHONY: help setup run fmt lint test packages bench docs

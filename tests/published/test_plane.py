@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 import numpy as np
 import pytest
 
@@ -14,6 +16,7 @@ from mechanics_boards import (
     rectangle,
     triangle_board,
 )
+from seamwright.design import Drawing
 from seamwright.strength.material import free_strain, material, plane_stiffness
 from seamwright.strength.plane import PlaneAnswer, solve_plane
 from seamwright.strength.tractions import plane_flux, seam_lines, segment_forces
@@ -98,7 +101,7 @@ def test_sandwich_core_stress() -> None:
         [isotropic(9_000.0, 0.0), isotropic(3_000.0, 0.0), isotropic(9_000.0, 0.0)]
     )
     answer = solve_plane(board.elements, stiffness=stiffness, strain=strain(0.0, 0.003, 0.0))
-    x, y = board.elements.points.reshape(-1, 2).T
+    x, y = board.elements.few_points.reshape(-1, 2).T
     at = (np.abs(x - 300.0) < 20.0) & (np.abs(y - 18.0) < 6.0)
     core = answer.stress[:, :, 0, 0].ravel()[at]
     faces = 2.0 * 8.0 * 9_000.0
@@ -163,3 +166,45 @@ def test_a_board_of_one_wood_and_direction_stays_free_of_stress() -> None:
     free = np.repeat(free_strain(0.0002, 0.0141, 30.0)[None, :, None], count, axis=0)
     answer = solve_plane(board.elements, stiffness=stiffness, strain=free)
     assert np.abs(answer.stress).max() < 1e-6
+
+
+def three_at_a_point() -> Drawing:
+    """Three patches that meet at one point at unequal angles."""
+    middle = (40.0, 25.0)
+    patches = [
+        (((0.0, 0.0), (100.0, 0.0), (100.0, 10.0), middle), "A", 30.0),
+        ((middle, (100.0, 10.0), (100.0, 60.0), (30.0, 60.0)), "A", 30.0),
+        (((0.0, 0.0), middle, (30.0, 60.0), (0.0, 60.0)), "A", 30.0),
+    ]
+    return drawing(patches, 100.0, 60.0)
+
+
+@pytest.mark.parametrize("make", [lambda: triangle_board(4, 3, mixed=False), three_at_a_point])
+def test_a_pull_passes_through_every_seam_as_cauchy_says(make: Callable[[], Drawing]) -> None:
+    """Cauchy: under a uniform stress σ along x the traction on a cut is σ·n_x, whatever the cut."""
+    board = ready(make(), size=9.0)
+    elements, count = board.elements, len(board.drawing.patches)
+    x = elements.places[:, 0]
+    far = x.max()
+    nodal = np.zeros((2 * len(x), 1))
+    for segment, middle in zip(elements.mesh.segments, elements.middles, strict=True):
+        if np.ptp(x[segment]) < 1e-9 and (x[segment[0]] < 1e-9 or x[segment[0]] > far - 1e-9):
+            length = np.ptp(elements.places[segment, 1])
+            sign = 1.0 if x[segment[0]] > far / 2.0 else -1.0
+            for node, share in ((segment[0], 1 / 6), (segment[1], 1 / 6), (middle, 4 / 6)):
+                nodal[2 * node, 0] += sign * length * share
+    answer = solve_plane(
+        elements,
+        stiffness=np.repeat(plane_stiffness(MAPLE, 30.0)[None], count, axis=0),
+        strain=np.zeros((count, 3, 1)),
+        nodal=nodal,
+    )
+    lines = seam_lines(elements, board.seams)
+    passing = segment_forces(lines, elements, answer.forces, plane_flux(answer.corner_stress))
+    traction = passing[:, :, 0] / lines.lengths_mm[:, None]
+    # at the pulled ends the outer force is shared by the patches that meet there
+    ends = x[elements.mesh.segments[lines.segments]]
+    inside = (ends.min(axis=1) > 1e-9) & (ends.max(axis=1) < far - 1e-9)
+    assert inside.sum() > 10
+    assert traction[inside, 0] == pytest.approx(lines.normals[inside, 0], abs=1e-7)
+    assert traction[inside, 1] == pytest.approx(np.zeros(inside.sum()), abs=1e-7)

@@ -41,6 +41,7 @@ from seamwright.app.plan_words import (
 from seamwright.app.planning import SECONDS, PlanReport, UnprovenError, plan
 from seamwright.app.starting import new_design, new_shop, shop_text
 from seamwright.app.step_words import StepWords, step_words
+from seamwright.app.ways import Way, ways, ways_document, ways_lines
 from seamwright.app.wood_words import find_woods, wood_line, wood_lines
 
 __all__ = [
@@ -58,6 +59,7 @@ __all__ = [
     "Share",
     "StepWords",
     "UnprovenError",
+    "Way",
     "about",
     "best_words",
     "board_words",
@@ -85,6 +87,9 @@ __all__ = [
     "split_words",
     "step_words",
     "totals_words",
+    "ways",
+    "ways_document",
+    "ways_lines",
     "wood_line",
     "wood_lines",
     "woods_document",

@@ -67,7 +67,8 @@ def papers_document(files: Iterable[object], report: PlanReport) -> Document:
 
 def woods_document(woods: Sequence[Species]) -> Document:
     """What ``seamwright woods --json`` prints: everything known of each wood, with sources."""
-    return {"schema": SCHEMA, "woods": [card(wood) for wood in woods]}
+    cards = [{key: value for key, value in card(wood).items() if key != "schema"} for wood in woods]
+    return {"schema": SCHEMA, "woods": cards}
 
 
 def shop_document() -> Document:

@@ -10,7 +10,7 @@ from seamwright.bench import Finding, Proof, Severity, Shelf, execute, prove_she
 from seamwright.design import Drawing
 from seamwright.errors import BenchError, Fault
 from seamwright.plan import Plan, Shop, Totals, default_shop, totals
-from seamwright.planner import Best, Planned, Progress, make_plan
+from seamwright.planner import Best, Planned, Prefer, Progress, prefer_plan
 
 SECONDS = 20.0
 """Time for the exact choice, unless told otherwise [s]."""
@@ -73,6 +73,7 @@ def plan(
     drawing: Drawing,
     shop: Shop | None = None,
     *,
+    prefer: Prefer = Prefer.CHEAPEST,
     seconds: float = SECONDS,
     progress: Progress | None = None,
     cancelled: Callable[[], bool] | None = None,
@@ -82,6 +83,7 @@ def plan(
     Args:
         drawing: what is wanted.
         shop: whose machines, limits and minutes count; the default shop if left out.
+        prefer: what matters most; the shop's minutes unless told otherwise.
         seconds: time limit for the exact choice, more than 0 [s].
         progress: told how far the work is, 0 to 1, and what is being done.
         cancelled: asked now and then; a true answer stops the work.
@@ -93,19 +95,30 @@ def plan(
     if not seconds > 0.0:
         raise ValueError(f"seconds must be more than 0, not {seconds}")
     say = progress or (lambda _share, _doing: None)
-    planned = make_plan(
+    planned = prefer_plan(
         drawing,
         shop or default_shop(),
+        prefer,
         seconds=seconds,
         progress=lambda share, doing: say(0.9 * share, doing),
         cancelled=cancelled,
     )
     say(0.9, "carrying the plan out on virtual wood")
+    report = proven(drawing, planned)
+    say(1.0, "done")
+    return report
+
+
+def proven(drawing: Drawing, planned: Planned) -> PlanReport:
+    """A plan carried out and compared with its drawing.
+
+    Raises:
+        UnprovenError: it does not make the drawing.
+    """
     shelf = execute(planned.plan)
     proof = prove_shelf(shelf, planned.plan, drawing)
     if not proof.holds:
         raise UnprovenError(planned.plan, proof)
-    say(1.0, "done")
     return PlanReport(
         drawing=drawing,
         planned=planned,

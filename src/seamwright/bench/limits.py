@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from seamwright.bench.model import Solid
 from seamwright.bench.notes import Notes, mm
-from seamwright.bench.shapes import longest_mm, thinnest_mm
+from seamwright.bench.shapes import longest_mm, standing_mm, thinnest_mm
 from seamwright.bench.tolerance import TOUCH_MM
 from seamwright.geometry import bounds
 from seamwright.plan import Laminate, Mill, Shop, Slice, Surface
@@ -123,9 +123,8 @@ def check_gluing(step: Laminate, across_mm: float, *, shop: Shop, notes: Notes) 
 
 
 def check_resawing(billet: Solid, leaf_mm: float, *, shop: Shop, notes: Notes) -> None:
-    """A billet against the band saw: it stands on its long edge, its short side upright."""
-    x0, y0, x1, y1 = bounds(billet.hull)
-    height = min(x1 - x0, y1 - y0)
+    """A billet against the band saw: it stands on its longest edge."""
+    height = standing_mm(billet.hull)
     if height > shop.saws.resaw_depth_mm + TOUCH_MM:
         notes.unsafe(
             "B341",

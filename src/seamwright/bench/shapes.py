@@ -38,6 +38,18 @@ def thinnest_mm(hull: Polygon) -> float:
     return least
 
 
+def standing_mm(hull: Polygon) -> float:
+    """Height of a convex part that stands on its longest edge [mm]; the least where several are."""
+    edges = list(zip(hull, hull[1:] + hull[:1], strict=True))
+    longest = max((math.dist(a, b) for a, b in edges), default=0.0)
+    heights = [
+        max(Line.through(a, b).side(p) for p in hull)
+        for a, b in edges
+        if math.dist(a, b) > longest - TOUCH_MM
+    ]
+    return min(heights, default=0.0)
+
+
 def longest_mm(hull: Polygon) -> float:
     """Longest side of the upright box around a shape [mm]."""
     x0, y0, x1, y1 = bounds(hull)

@@ -17,6 +17,7 @@ from seamwright.cli.working import carry_out
 from seamwright.design import Drawing, demo
 from seamwright.papers import Page, Part
 from seamwright.plan import Shop, shop_sources
+from seamwright.planner import Prefer
 
 Command = TypeVar("Command", bound=Callable[..., object])
 
@@ -53,6 +54,14 @@ def _seconds(command: Command) -> Command:
     text = "Time for the exact choice; afterwards the best so far is taken and its gap told."
     return click.option(
         "--seconds", type=_SECONDS, default=app.SECONDS, show_default=True, help=text
+    )(command)
+
+
+def _prefer(command: Command) -> Command:
+    names = click.Choice([prefer.value for prefer in Prefer])
+    text = "What matters most, where it is not your shop's minutes (see 'ways')."
+    return click.option(
+        "--prefer", type=names, default=Prefer.CHEAPEST.value, show_default=True, help=text
     )(command)
 
 
@@ -109,14 +118,15 @@ def check(file: str, each_seam: bool, as_json: bool) -> None:
 @seamwright.command()
 @_design
 @_shop
+@_prefer
 @_seconds
 @_json
-def plan(file: str, shop_file: str | None, seconds: float, as_json: bool) -> None:
+def plan(file: str, shop_file: str | None, prefer: str, seconds: float, as_json: bool) -> None:
     """Find the cheapest plan and prove it on virtual wood.
 
     FILE is a design file, or - for standard input. Nothing is written.
     """
-    report = _planned(_drawing(file), app.load_shop(shop_file), seconds)
+    report = _planned(_drawing(file), app.load_shop(shop_file), seconds, Prefer(prefer))
     if as_json:
         show(app.plan_document(report))
     else:
@@ -125,8 +135,31 @@ def plan(file: str, shop_file: str | None, seconds: float, as_json: bool) -> Non
 
 @seamwright.command()
 @_design
+@_shop
+@_seconds
+@_json
+def ways(file: str, shop_file: str | None, seconds: float, as_json: bool) -> None:
+    """Plans that differ in kind, side by side, each with what it trades.
+
+    FILE is a design file, or - for standard input. Nothing is written.
+    """
+    drawing, shop = _drawing(file), app.load_shop(shop_file)
+    found = carry_out(
+        lambda *, progress, cancelled: app.ways(
+            drawing, shop, seconds=seconds, progress=progress, cancelled=cancelled
+        )
+    )
+    if as_json:
+        show(app.ways_document(found))
+    else:
+        showing.say(app.ways_lines(found))
+
+
+@seamwright.command()
+@_design
 @click.option("--out", "folder", metavar="DIR", required=True, help="Folder for the papers.")
 @_shop
+@_prefer
 @_seconds
 @_page
 @click.option(
@@ -141,6 +174,7 @@ def papers(
     file: str,
     folder: str,
     shop_file: str | None,
+    prefer: str,
     seconds: float,
     page: str,
     parts: tuple[str, ...],
@@ -151,7 +185,7 @@ def papers(
     All files are written, or none. Papers of an earlier plan in the folder are replaced; other
     files stay.
     """
-    report = _planned(_drawing(file), app.load_shop(shop_file), seconds)
+    report = _planned(_drawing(file), app.load_shop(shop_file), seconds, Prefer(prefer))
     files = _printed(report, folder, Page(page), _parts(parts))
     if as_json:
         show(app.papers_document(files, report))
@@ -211,10 +245,12 @@ def _drawing(file: str) -> Drawing:
         return app.read_design(sys.stdin.buffer.read(), name="board", folder=Path())
 
 
-def _planned(drawing: Drawing, shop: Shop, seconds: float) -> app.PlanReport:
+def _planned(
+    drawing: Drawing, shop: Shop, seconds: float, prefer: Prefer = Prefer.CHEAPEST
+) -> app.PlanReport:
     return carry_out(
         lambda *, progress, cancelled: app.plan(
-            drawing, shop, seconds=seconds, progress=progress, cancelled=cancelled
+            drawing, shop, prefer=prefer, seconds=seconds, progress=progress, cancelled=cancelled
         )
     )
 

@@ -133,7 +133,7 @@ def _cancelled(*, as_json: bool) -> ExitCode:
         show(error_document("cancelled", (), file=None))
         _flush()
     else:
-        click.echo("Stopped. Nothing was written.", err=True)
+        click.echo("Stopped.", err=True)
     return ExitCode.CANCELLED
 
 

@@ -67,6 +67,7 @@ def plan_lines(report: PlanReport) -> Iterator[str]:
     yield from (f"  {line}" for line in totals_words(report))
     yield ""
     yield READING
+    yield ""
     for words in step_words(report.plan, report.drawing):
         yield f"{words.number:>3}  {words.title}"
         yield from (f"     {line}" for line in words.lines)

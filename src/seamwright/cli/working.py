@@ -35,8 +35,7 @@ def carry_out(work: Work[Result_co]) -> Result_co:
     """Do long work in a thread of its own, so that Ctrl-C is heard even while a solver runs.
 
     The first Ctrl-C asks the work to stop. Where it does not within some seconds, or on a second
-    Ctrl-C, the program leaves at once: nothing half done can lie about, since files are moved to
-    their places only when all are ready.
+    Ctrl-C, the program leaves at once; files are moved to their places only when all are ready.
 
     Raises:
         Cancelled: it was stopped.
@@ -51,24 +50,24 @@ def carry_out(work: Work[Result_co]) -> Result_co:
         except BaseException as error:
             outcome.set_exception(error)
 
-    threading.Thread(target=run, daemon=True).start()
     try:
-        return _waited(outcome, stop)
+        threading.Thread(target=run, daemon=True).start()
+        return outcome.result()
+    except KeyboardInterrupt:
+        stop.set()
+        _stopped(outcome)
+        raise Cancelled from None
     finally:
         meter.clear()
 
 
-def _waited(outcome: Future[Result_co], stop: threading.Event) -> Result_co:
-    try:
-        return outcome.result()
-    except KeyboardInterrupt:
-        stop.set()
+def _stopped(outcome: Future[Result_co]) -> None:
+    """Wait a little for work that was asked to stop, then leave without it."""
     try:
         outcome.exception(timeout=_PATIENCE_S)
     except (KeyboardInterrupt, TimeoutError):
-        click.echo("Stopped. Nothing was written.", err=True)
+        click.echo("Stopped.", err=True)
         os._exit(ExitCode.CANCELLED)
-    raise Cancelled
 
 
 class _Meter:

@@ -2,7 +2,8 @@
 
 Every error names the thing, says what is wrong and what to do about it. Codes are stable and
 grouped by letter: ``L`` lengths, ``D`` design, ``G`` geometry, ``P`` plan, ``B`` bench,
-``R`` rack, ``S`` strength, ``K`` store, ``F`` fit, ``W`` woods.
+``R`` rack, ``S`` strength, ``K`` store, ``F`` fit, ``W`` woods, ``E`` ledger,
+``X`` papers.
 
 >>> str(Fault("D101", "patch 7", "overlaps patch 9 by 2.3 mm² near (31, 12)", "move one of them"))
 'patch 7 overlaps patch 9 by 2.3 mm² near (31, 12): move one of them'

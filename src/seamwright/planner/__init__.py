@@ -1,6 +1,27 @@
 """Decides how a drawing is made: searches the options and chooses exactly."""
 
+from seamwright.planner.alternatives import (
+    Alternative,
+    Measures,
+    Prefer,
+    alternatives,
+    measure,
+    prefer_plan,
+)
 from seamwright.planner.choosing import Chosen, Progress, choose
 from seamwright.planner.planning import Best, Planned, make_plan
 
-__all__ = ["Best", "Chosen", "Planned", "Progress", "choose", "make_plan"]
+__all__ = [
+    "Alternative",
+    "Best",
+    "Chosen",
+    "Measures",
+    "Planned",
+    "Prefer",
+    "Progress",
+    "alternatives",
+    "choose",
+    "make_plan",
+    "measure",
+    "prefer_plan",
+]

@@ -188,18 +188,3 @@ def _lean(bottom: float, top: float, height: float) -> float:
 def _reads_backwards(layers: Sequence[Strip]) -> bool:
     there = [(s.wood, round(s.width_mm * 1000)) for s in layers]
     return there[::-1] < there
-
-
-def box_along_grain(cell: Cell) -> Polygon:
-    """The smallest rectangle around a cell with two sides along its grain [mm]."""
-    laid = Motion(turn_deg=-cell.grain_deg)
-    points = laid.polygon(cell.polygon)
-    xs = [p[0] for p in points]
-    ys = [p[1] for p in points]
-    box = (
-        (min(xs), min(ys)),
-        (max(xs), min(ys)),
-        (max(xs), max(ys)),
-        (min(xs), max(ys)),
-    )
-    return laid.inverse().polygon(box)

@@ -12,6 +12,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from seamwright.design import Drawing
+from seamwright.errors import Fault, PlanError
 from seamwright.geometry import (
     ON_LINE_MM,
     Line,
@@ -19,22 +20,28 @@ from seamwright.geometry import (
     area,
     clip,
     cos_deg,
+    distance,
     drop_collinear,
     fold_deg,
     sin_deg,
     split,
 )
 from seamwright.plan import Shop
-from seamwright.seams import AddedSeam, free
+from seamwright.planner.depths import depths
+from seamwright.seams import AddedSeam, free, splits
+
+SAME_MM2 = 1e-3
+"""Outlines that differ by less than this cover each other: far more than rounding makes."""
 
 
 @dataclass(frozen=True, slots=True)
 class Cell:
-    """One piece of wood to be made: convex outline [mm], wood, grain [°]."""
+    """One piece of wood to be made: convex outline [mm], wood, grain [°], patch it belongs to."""
 
     polygon: Polygon
     wood: str
     grain_deg: float
+    patch: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -67,24 +74,26 @@ def prepare(drawing: Drawing, shop: Shop) -> Cells:
         shop: its stock width and edge allowance count here.
     """
     freed = free([patch.points for patch in drawing.patches])
+    drawn = [drawing.patches[i] for i in freed.origin]
     cells = [
-        Cell(drop_collinear(polygon), drawing.patches[i].wood, drawing.patches[i].grain_deg)
-        for polygon, i in zip(freed.cells, freed.origin, strict=True)
+        Cell(drop_collinear(polygon), patch.wood, patch.grain_deg, patch.name)
+        for polygon, patch in zip(freed.cells, drawn, strict=True)
     ]
     edge = shop.allowances.edge_mm
     outline = drop_collinear(drawing.outline)
-    grown = _grown(cells, outline, edge) if edge > 0.0 else None
+    least = shop.limits.part_min_mm
+    grown = _grown(cells, outline, edge, least_mm=least) if edge > 0.0 else None
     if grown is None:
         edge = 0.0
     else:
         cells, outline = grown
     widened: list[str] = []
     narrow: list[Cell] = []
-    widest = shop.limits.stock_width_mm - 2.0 * shop.allowances.rough_face_mm
-    for cell, i in zip(cells, freed.origin, strict=True):
+    widest = widest_stick_mm(drawing.thickness_mm, shop)
+    for cell in cells:
         parts = _board_widths(cell, widest)
         if len(parts) > 1:
-            widened.append(drawing.patches[i].name)
+            widened.append(cell.patch)
         narrow.extend(parts)
     return Cells(
         cells=tuple(narrow),
@@ -96,12 +105,65 @@ def prepare(drawing: Drawing, shop: Shop) -> Cells:
     )
 
 
+def widest_stick_mm(thickness_mm: float, shop: Shop) -> float:
+    """Widest stick for flat parts of a board; thick ones are sawn from boards stood on edge [mm].
+
+    Raises:
+        PlanError: no board that is bought leaves anything after it is planed.
+    """
+    limits, rough = shop.limits, 2.0 * shop.allowances.rough_face_mm
+    flat = depths(thickness_mm, 1, shop).flat_mm
+    lies_flat = flat + rough <= limits.stock_thickness_mm + 1e-9
+    widest = (limits.stock_width_mm if lies_flat else limits.stock_thickness_mm) - rough
+    if widest < limits.stick_min_width_mm:
+        least = limits.stick_min_width_mm + rough
+        raise PlanError(
+            Fault(
+                "P103",
+                "the shop",
+                f"gives sticks {max(widest, 0.0):.1f} mm wide at the most and rips none under "
+                f"{limits.stick_min_width_mm:.1f} mm",
+                f"raise limits.stock_thickness and limits.stock_width to {up(least)} mm or more",
+            )
+        )
+    return widest
+
+
+def narrowest_mm(hull: Polygon) -> float:
+    """Smallest width of a convex outline between parallels [mm]."""
+    return min(
+        max(Line.through(a, b).side(p) for p in hull)
+        for a, b in zip(hull, hull[1:] + hull[:1], strict=True)
+    )
+
+
+def standing_mm(hull: Polygon) -> float:
+    """Height of a part stood on its longest edge [mm]; the least where several are as long."""
+    edges = list(zip(hull, hull[1:] + hull[:1], strict=True))
+    longest = max(distance(a, b) for a, b in edges)
+    return min(
+        max(Line.through(a, b).side(p) for p in hull)
+        for a, b in edges
+        if distance(a, b) > longest - 1e-3
+    )
+
+
+def up(size_mm: float) -> str:
+    """A size in words, rounded up to a tenth of a millimetre: what is advised must work."""
+    return f"{math.ceil(size_mm * 10.0 - 1e-6) / 10.0:.1f}"
+
+
 def _grown(
-    cells: Sequence[Cell], outline: Polygon, edge_mm: float
+    cells: Sequence[Cell], outline: Polygon, edge_mm: float, *, least_mm: float
 ) -> tuple[list[Cell], Polygon] | None:
-    """Let every cell on the outline run on by the allowance; None where they would collide."""
+    """Let every cell on the outline run on by the allowance.
+
+    None where they would collide, or where the board is too small to be trimmed afterwards.
+    """
     sides = [Line.through(a, b) for a, b in zip(outline, outline[1:] + outline[:1], strict=True)]
     wider = _outset(sides, edge_mm)
+    if narrowest_mm(wider) < least_mm:
+        return None
     grown: list[Cell] = []
     for cell in cells:
         polygon = _run_on(cell.polygon, sides, wider)
@@ -109,7 +171,10 @@ def _grown(
             return None
         grown.append(replace(cell, polygon=polygon))
     total = sum(area(cell.polygon) for cell in grown)
-    if abs(total - area(wider)) > 1e-6 * area(wider):
+    if abs(total - area(wider)) > SAME_MM2:
+        return None
+    # seams that run together just outside the outline may cross there, and lock
+    if not splits([cell.polygon for cell in grown]):
         return None
     return grown, wider
 

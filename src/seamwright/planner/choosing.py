@@ -16,6 +16,8 @@ from seamwright.planner.problem import Choice, Problem
 from seamwright.planner.solver import Relaxed
 
 _KICKS = 12
+_MANY = 250
+"""With more nodes than this a kick takes longer than the solver gains by it."""
 
 Progress = Callable[[float, str], None]
 
@@ -82,7 +84,7 @@ def choose(
             text = "flat parts" if leaves == 1 else f"billets of {leaves} leaves"
             progress(done / len(relaxed), f"choosing among {text}")
         if model.bound < best_choice.minutes:
-            trial = descend(pair[1], kicks=_KICKS)
+            trial = descend(pair[1], kicks=_KICKS if len(pair[1].nodes) <= _MANY else 0)
             if trial.minutes < best_choice.minutes:
                 best, best_choice = pair, trial
         solved = model.solve(

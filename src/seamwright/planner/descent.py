@@ -8,6 +8,10 @@ from __future__ import annotations
 from random import Random
 
 from seamwright.planner.problem import Choice, Problem, recount
+from seamwright.planner.tally import Tally
+
+_WORTH = 1e-6
+"""A smaller gain is rounding [min]."""
 
 
 def descend(problem: Problem, *, kicks: int = 0) -> Choice:
@@ -33,21 +37,25 @@ def descend(problem: Problem, *, kicks: int = 0) -> Choice:
 
 def _mended(problem: Problem, picked: dict[int, int], *, rounds: int = 12) -> Choice:
     """Change one mode at a time while that makes it cheaper; changes ``picked``."""
-    best = recount(problem, picked)
+    tally = Tally(problem, picked)
     for _ in range(rounds):
-        improved = False
-        for number in list(best.modes):
-            for mode in range(len(problem.nodes[number].modes)):
-                if mode == best.modes.get(number):
-                    continue
-                trial = recount(problem, {**picked, number: mode})
-                if trial.minutes < best.minutes - 1e-9:
-                    picked[number] = mode
-                    best = trial
-                    improved = True
-        if not improved:
+        before = tally.minutes
+        for number in tally.active():
+            if tally.wanted[number]:
+                _best_mode(tally, number)
+        if tally.minutes > before - _WORTH:
             break
-    return best
+    picked.update(tally.picked)
+    return recount(problem, picked)
+
+
+def _best_mode(tally: Tally, number: int) -> None:
+    best, minutes = tally.picked[number], tally.minutes
+    for mode in range(len(tally.problem.nodes[number].modes)):
+        tally.change(number, mode)
+        if tally.minutes < minutes - _WORTH:
+            best, minutes = mode, tally.minutes
+    tally.change(number, best)
 
 
 def _alone(problem: Problem) -> dict[int, int]:

@@ -34,7 +34,10 @@ class Exclusions:
         self.modes = [
             (n, k) for n, node in enumerate(problem.nodes) for k in range(len(node.modes))
         ]
-        self._needs = [need for row in needs(problem) for need in row]
+        self._users: dict[int, int] = {}
+        for mode, need in enumerate(need for row in needs(problem) for need in row):
+            for thing in members(need):
+                self._users[thing] = self._users.get(thing, 0) | 1 << mode
         self._excludes = _exclusions(problem, self.modes)
 
     def violated(self, picked: Sequence[float], things: Sequence[float], *, by: float) -> list[Row]:
@@ -45,14 +48,15 @@ class Exclusions:
             things: value of every thing (nodes, pools, settings).
             by: smallest violation worth a row.
         """
-        alive = sorted(
-            (m for m, value in enumerate(picked) if value > 1e-6), key=lambda m: -picked[m]
-        )
+        alive = sum(1 << m for m, value in enumerate(picked) if value > 1e-6)
         rows = []
         for thing, value in enumerate(things):
             if value > 1.0 - 1e-6:
                 continue
-            users = [m for m in alive if self._needs[m] >> thing & 1]
+            users = members(self._users.get(thing, 0) & alive)
+            if sum(picked[m] for m in users) <= value + by:
+                continue
+            users.sort(key=lambda m: -picked[m])
             for start in users[:4]:
                 group = self._clique(start, users)
                 if sum(picked[m] for m in group) > value + by:

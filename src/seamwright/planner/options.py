@@ -10,7 +10,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 
 from seamwright.geometry import Line, Motion, Polygon
-from seamwright.planner.cells import Cell
+from seamwright.planner.cells import Cell, narrowest_mm, standing_mm
 from seamwright.seams import Through
 
 
@@ -123,6 +123,8 @@ class Kind:
         frame: motion from the world into the kind's canonical frame.
         hull: its outline in its own frame [mm].
         options: the ways to make it, found when the kind is expanded.
+        narrowest_mm: its smallest width between parallels [mm].
+        standing_mm: its height when it stands on its longest edge [mm].
     """
 
     world: World
@@ -130,6 +132,12 @@ class Kind:
     frame: Motion
     hull: Polygon
     options: list[Option] = field(default_factory=list)
+    narrowest_mm: float = field(init=False)
+    standing_mm: float = field(init=False)
+
+    def __post_init__(self) -> None:
+        self.narrowest_mm = narrowest_mm(self.hull)
+        self.standing_mm = standing_mm(self.hull)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -40,10 +40,10 @@ def pack(pool: Pool, wanted: Sequence[Wanted]) -> list[tuple[Load, int]]:
     bars = bars_needed(pool, total)
     if bars <= 1:
         return [(tuple((w.node, w.count) for w in wanted), 1)]
-    low, high = total / bars, pool.room_mm
+    # two neighbouring bars together hold more than the room of one, and every bar but the last has
+    # less than the longest slice to spare: cutting order needs no more bars than were paid for
+    low, high = max(total / bars, *(w.pitch_mm for w in wanted)), pool.room_mm
     best = _filled(wanted, high)
-    if len(best) > bars:
-        best = _longest_first(wanted, high)
     for _ in range(40):
         middle = (low + high) / 2.0
         trial = _filled(wanted, middle)
@@ -58,7 +58,7 @@ def pack(pool: Pool, wanted: Sequence[Wanted]) -> list[tuple[Load, int]]:
 
 
 def _filled(wanted: Sequence[Wanted], room_mm: float) -> list[Load]:
-    """Fill one bar after the other in cutting order."""
+    """Fill one bar after the other in cutting order; every slice has room in an empty one."""
     loads: list[Load] = []
     current: list[tuple[int, int]] = []
     left = room_mm
@@ -71,25 +71,7 @@ def _filled(wanted: Sequence[Wanted], room_mm: float) -> list[Load]:
                 left -= fits * want.pitch_mm
                 rest -= fits
             if rest:
-                if not current:
-                    return [()] * 10**6
                 loads.append(tuple(current))
                 current, left = [], room_mm
     loads.append(tuple(current))
     return loads
-
-
-def _longest_first(wanted: Sequence[Wanted], room_mm: float) -> list[Load]:
-    """First fit, longest slices first: all bars but one end up more than half full."""
-    order = {want.node: i for i, want in enumerate(wanted)}
-    bars: list[tuple[float, dict[int, int]]] = []
-    for want in sorted(wanted, key=lambda w: -w.pitch_mm):
-        for _ in range(want.count):
-            for i, (left, load) in enumerate(bars):
-                if want.pitch_mm <= left + 1e-9:
-                    load[want.node] = load.get(want.node, 0) + 1
-                    bars[i] = (left - want.pitch_mm, load)
-                    break
-            else:
-                bars.append((room_mm - want.pitch_mm, {want.node: 1}))
-    return [tuple(sorted(load.items(), key=lambda item: order[item[0]])) for _, load in bars]

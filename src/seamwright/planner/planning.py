@@ -20,7 +20,7 @@ OPTION_SPACE = (
     "longest repeated unit glued first; slices of strip sets, square or slanted, all slices of one "
     "profile sharing bars of one length; single pieces from sticks, head to tail where two angles "
     "meet; over-building to a parallelogram and trimming; one size of deep billet, resawn; each "
-    "kind of part made in one way"
+    "kind of part made in one way; as many bars as are sure to hold their slices"
 )
 
 

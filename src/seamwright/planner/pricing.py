@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass, field, replace
 
+from seamwright.geometry import Line
 from seamwright.plan import Machine, SetUp, Shop
 from seamwright.plan.effort import set_up_minutes
 from seamwright.planner.bounds import most_needed
@@ -13,7 +14,6 @@ from seamwright.planner.options import Bar, Cut, Join, Space, TrimDown
 from seamwright.planner.problem import Mode, Node, Pool, Problem, Resawn, bars_needed
 from seamwright.planner.settings import (
     cut_set_ups,
-    narrowest_mm,
     overhead_mm,
     strip_set_minutes,
     trim_set_ups,
@@ -60,7 +60,8 @@ class _Pricing:
     pools: list[_Draft] = field(default_factory=list)
 
     def problem(self, edge_cuts: int) -> Problem:
-        modes = self._all_modes()
+        too_thin = self.depths.board_mm < self.shop.limits.stick_min_depth_mm - 1e-9
+        modes = {} if too_thin else self._all_modes()
         order = _in_order(_feasible(modes))
         if (0, False) not in modes or not order or order[0] != (0, False):
             return Problem(
@@ -97,7 +98,7 @@ class _Pricing:
             if isinstance(option, Join):
                 found.append(self._join(option, deep))
             elif isinstance(option, Cut):
-                cut = self._cut(option, deep)
+                cut = self._cut(option, number, deep)
                 if cut is not None:
                     found.append((cut, ()))
             elif self._may_trim(option, deep):
@@ -125,8 +126,8 @@ class _Pricing:
         )
         return mode, tuple(counts.items())
 
-    def _cut(self, cut: Cut, deep: bool) -> Mode | None:
-        if cut.length_mm < self.shop.limits.slice_min_mm - 1e-9 and not cut.head_to_tail:
+    def _cut(self, cut: Cut, number: int, deep: bool) -> Mode | None:
+        if self.space.kinds[number].narrowest_mm < self.shop.limits.slice_min_mm - 1e-9:
             return None
         if self.depths.of(deep) > self.shop.saws.table_depth_mm + 1e-9:
             return None
@@ -149,8 +150,7 @@ class _Pricing:
     def _may_trim(self, trim: TrimDown, deep: bool) -> bool:
         if self.depths.of(deep) > self.shop.saws.table_depth_mm + 1e-9:
             return False
-        hull = self.space.kinds[trim.over].hull
-        return narrowest_mm(hull) >= self.shop.limits.part_min_mm - 1e-9
+        return self.space.kinds[trim.over].narrowest_mm >= self.shop.limits.part_min_mm - 1e-9
 
     def _trim(
         self, trim: TrimDown, number: int, deep: bool
@@ -166,9 +166,11 @@ class _Pricing:
         return mode, (((trim.over, deep), 1),)
 
     def _may_resaw(self, number: int) -> bool:
-        narrow = narrowest_mm(self.space.kinds[number].hull)
-        least, most = self.shop.limits.resaw_min_part_mm, self.shop.saws.resaw_depth_mm
-        return least - 1e-9 <= narrow <= most + 1e-9
+        kind = self.space.kinds[number]
+        return (
+            kind.narrowest_mm >= self.shop.limits.resaw_min_part_mm - 1e-9
+            and kind.standing_mm <= self.shop.saws.resaw_depth_mm + 1e-9
+        )
 
     def _resaw(self, number: int) -> tuple[Mode, tuple[tuple[Place, int], ...]]:
         m, leaves = self.shop.minutes, self.depths.leaves
@@ -286,8 +288,15 @@ class _Pricing:
 
     def _last_steps(self, edge_cuts: int) -> float:
         m = self.shop.minutes
-        trims = edge_cuts * m.trim * self.copies + (2 * m.set_up if edge_cuts else 0.0)
-        return m.surface * self.copies + m.set_up + trims
+        minutes = m.surface * self.copies + m.set_up
+        if edge_cuts:
+            # opposite sides share a stop, all four of a square board do
+            board = self.space.kinds[0].hull
+            sides = [Line.through(a, b) for a, b in zip(board, board[1:] + board[:1], strict=True)]
+            ups = {up.key: up for up in trim_set_ups(sides, board, board)}
+            minutes += edge_cuts * m.trim * self.copies
+            minutes += sum(set_up_minutes(up, self.shop) for up in ups.values())
+        return minutes
 
 
 def _feasible(
@@ -368,7 +377,7 @@ def _sure_fill_mm(room_mm: float, pitches_mm: set[float]) -> float:
     """Pitch that is sure to go into each bar when there are several.
 
     One pitch alone: as many as fit. Several: filled in any order a bar has less than the longest
-    to spare; and longest first, all bars but one are more than half full.
+    to spare, and two neighbouring bars together hold more than the room of one.
     """
     if len(pitches_mm) == 1:
         (pitch,) = pitches_mm

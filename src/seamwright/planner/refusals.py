@@ -1,129 +1,189 @@
-"""Why nothing works: the pieces no way of making fits, each with the nearest thing that would."""
+"""Why nothing works: the pieces no way of making fits, each with the nearest thing that would.
+
+Whatever is advised must work: sizes are rounded to the safe side.
+"""
 
 from __future__ import annotations
 
+import math
+
 from seamwright.design import Drawing
 from seamwright.errors import Fault
-from seamwright.geometry import inner_point
+from seamwright.geometry import ON_LINE_MM, Line, Motion, Point, centroid
 from seamwright.plan import Shop
-from seamwright.planner.bars import LEAST_SLANT_DEG
+from seamwright.planner.cells import Cell, up
 from seamwright.planner.depths import depths
-from seamwright.planner.options import Bar, Cut, Kind, Space, TrimDown
-from seamwright.planner.settings import narrowest_mm, overhead_mm
-from seamwright.seams import members
+from seamwright.planner.options import Bar, Cut, Join, Kind, Space, TrimDown
+from seamwright.planner.settings import overhead_mm
+
+MOST_FAULTS = 12
 
 
 def why_not(space: Space, drawing: Drawing, shop: Shop) -> tuple[Fault, ...]:
-    """Faults that explain why no plan is feasible; at least one.
+    """Faults that explain why no plan is feasible; at least one, twelve at the most.
 
     Args:
         space: the options that were found.
         drawing: the drawing they come from.
         shop: whose limits rule them out.
     """
+    faults = _thickness(drawing, shop)
+    for number, home in _drawn(space).items():
+        kind = space.kinds[number]
+        if not kind.region & (kind.region - 1):
+            reason = _piece(space, kind, shop, _allowance(space, kind, home, shop))
+            if reason is not None:
+                faults.append(Fault("P102", _named(space, kind, home), *reason))
+        elif not any(isinstance(option, Join) for option in kind.options):
+            faults.append(_clamps(space, shop))
+            break
+    return tuple(dict.fromkeys(faults))[:MOST_FAULTS]
+
+
+def _thickness(drawing: Drawing, shop: Shop) -> list[Fault]:
+    limits, rough = shop.limits, 2.0 * shop.allowances.rough_face_mm
     flat = depths(drawing.thickness_mm, 1, shop).flat_mm
-    faults: dict[str, Fault] = {}
-    deepest = shop.saws.table_depth_mm
-    if flat > deepest:
-        faults["depth"] = Fault(
-            "P101",
-            "the board",
-            f"is {flat:.1f} mm deep while it is made; the table saw cuts {deepest:.0f} mm",
-            f"draw it no thicker than {deepest - flat + drawing.thickness_mm:.1f} mm",
+    extra = flat - drawing.thickness_mm
+    faults = []
+    for most, what in (
+        (shop.saws.table_depth_mm, "the table saw cuts"),
+        (max(limits.stock_width_mm, limits.stock_thickness_mm) - rough, "the stock gives"),
+    ):
+        if flat > most + 1e-9:
+            thinner = math.floor((most - extra) * 10.0 + 1e-6) / 10.0
+            faults.append(
+                Fault(
+                    "P101",
+                    "the board",
+                    f"is {flat:.1f} mm deep while it is made; {what} {most:.1f} mm",
+                    f"draw it no thicker than {thinner:.1f} mm",
+                )
+            )
+    least = limits.stick_min_depth_mm
+    if drawing.thickness_mm < least - 1e-9:
+        faults.append(
+            Fault(
+                "P101",
+                "the board",
+                f"is {drawing.thickness_mm:.1f} mm thick; the planer takes nothing under "
+                f"{least:.1f} mm",
+                f"draw it at least {up(least)} mm thick",
+            )
         )
-    for kind in space.kinds:
-        if kind.region & (kind.region - 1):
-            continue
-        reason = _piece(space, kind, shop, flat)
-        if reason is not None:
-            fault = _named(kind, drawing, *reason)
-            faults.setdefault(str(fault), fault)
-    if not faults:
-        reach = shop.limits.clamp_reach_mm
-        faults["glue"] = Fault(
-            "P109",
-            "the board",
-            f"cannot be glued with clamps of {reach:.0f} mm reach",
-            "use longer clamps (limits.clamp_reach) or draw it smaller",
-        )
-    return tuple(faults.values())[:12]
+    return faults
 
 
-def _piece(space: Space, kind: Kind, shop: Shop, flat_mm: float) -> tuple[str, str] | None:
-    """What is wrong and what to do, for a single piece that cannot be made; None if it can."""
-    reasons: list[tuple[str, str]] = []
-    for option in kind.options:
-        reason = None
-        if isinstance(option, Cut):
-            reason = _slice(option, space.bars[option.bar], shop, flat_mm)
-        elif isinstance(option, TrimDown):
-            reason = _trim(space, option, shop, flat_mm)
-        if reason is None:
-            return None
-        reasons.append(reason)
-    if reasons:
-        return reasons[0]
-    return (
-        f"cannot be sawn from a stick: an edge leans less than {LEAST_SLANT_DEG:.0f}° to the grain",
-        "make the angle steeper, or turn the grain along that edge",
+def _drawn(space: Space) -> dict[int, Motion]:
+    """Kinds that gluing alone leads to, each with one place of it in the drawing."""
+    homes = {0: space.kinds[0].frame.inverse()}
+    todo = [0]
+    for number in todo:
+        for option in space.kinds[number].options:
+            for part in option.parts if isinstance(option, Join) else ():
+                if part.kind not in homes:
+                    homes[part.kind] = homes[number].after(part.at)
+                    todo.append(part.kind)
+    return homes
+
+
+def _clamps(space: Space, shop: Shop) -> Fault:
+    board = space.kinds[0]
+    hull = board.frame.inverse().polygon(board.hull)
+    reach = 0.0
+    for entry in board.world.lines:
+        sides = [entry.line.side(p) for p in hull]
+        if min(sides) < -ON_LINE_MM and max(sides) > ON_LINE_MM:
+            reach = max(reach, max(sides) - min(sides))
+    return Fault(
+        "P109",
+        "the board",
+        f"cannot be glued with clamps that reach {shop.limits.clamp_reach_mm:.0f} mm",
+        f"use clamps that reach {up(reach)} mm (limits.clamp_reach), or draw it smaller",
     )
 
 
-def _slice(cut: Cut, bar: Bar, shop: Shop, flat_mm: float) -> tuple[str, str] | None:
+def _piece(space: Space, kind: Kind, shop: Shop, allowance_mm: float) -> tuple[str, str] | None:
+    """What is wrong and what to do, for a single piece that cannot be made; None if it can."""
+    reasons: list[tuple[str, str]] = []
+    for option in kind.options:
+        if isinstance(option, Cut):
+            reason = _slice(option, kind, space.bars[option.bar], shop)
+        elif isinstance(option, TrimDown):
+            reason = _trim(space, option, shop, allowance_mm)
+        else:
+            continue
+        if reason is None:
+            return None
+        reasons.append(reason)
+    return reasons[-1] if reasons else None
+
+
+def _slice(cut: Cut, kind: Kind, bar: Bar, shop: Shop) -> tuple[str, str] | None:
     limits = shop.limits
-    width = bar.strips[0].width_mm
+    width, thin = bar.height_mm, kind.narrowest_mm
     room = limits.stick_length_mm - overhead_mm(bar, shop)
     if width < limits.stick_min_width_mm - 1e-9:
         least = limits.stick_min_width_mm
         return (
             f"is {width:.1f} mm across the grain; the shop rips nothing under {least:.1f} mm",
-            f"widen it to {least:.1f} mm, or turn its grain",
+            f"widen it to {up(least)} mm across the grain, or turn its grain",
         )
-    rough = 2.0 * shop.allowances.rough_face_mm
-    small, large = sorted((width, flat_mm))
-    if small + rough > limits.stock_thickness_mm or large + rough > limits.stock_width_mm:
+    if thin < limits.slice_min_mm - 1e-9:
         return (
-            f"needs a stick {width:.1f} × {flat_mm:.1f} mm, more than the stock gives",
-            "split it, or raise limits.stock_thickness or limits.stock_width",
-        )
-    if cut.length_mm < limits.slice_min_mm and not cut.head_to_tail:
-        return (
-            f"is {cut.length_mm:.1f} mm along the grain; no slice is cut under "
-            f"{limits.slice_min_mm:.1f} mm",
-            f"lengthen it to {limits.slice_min_mm:.1f} mm, or turn its grain",
+            f"is {thin:.1f} mm at its narrowest; no slice is cut under {limits.slice_min_mm:.1f} "
+            "mm",
+            f"make it {up(limits.slice_min_mm)} mm there, or turn its grain",
         )
     if cut.pitch_mm > room:
         return (
-            f"is {cut.length_mm:.0f} mm along the grain; the longest stick gives {room:.0f} mm",
-            "split it, or raise limits.stick_length",
+            f"takes {cut.pitch_mm:.1f} mm of a stick; the longest gives {room:.1f} mm",
+            "draw a seam across its grain, or raise limits.stick_length to "
+            f"{up(limits.stick_length_mm + cut.pitch_mm - room)} mm",
         )
     return None
 
 
-def _trim(space: Space, trim: TrimDown, shop: Shop, flat_mm: float) -> tuple[str, str] | None:
+def _trim(space: Space, trim: TrimDown, shop: Shop, allowance_mm: float) -> tuple[str, str] | None:
     over = space.kinds[trim.over]
-    small = narrowest_mm(over.hull)
+    small = over.narrowest_mm
     least = shop.limits.part_min_mm
-    if small < least:
+    if small < least - 1e-9:
+        drawn = small - allowance_mm
+        larger = ""
+        if drawn > 0.0:
+            times = math.ceil((least - allowance_mm) / drawn * 100.0) / 100.0
+            larger = f"make it {times:.2f} times as large, or "
         return (
             f"is trimmed from a block {small:.1f} mm wide; parts under {least:.1f} mm are not "
             "trimmed at the saw",
-            f"make it {least / small:.1f} times as large, or lower limits.part_min if your sled "
-            "holds smaller parts safely",
+            f"{larger}if your sled holds smaller parts safely, lower limits.part_min to "
+            f"{math.floor(small * 10.0) / 10.0:.1f} mm",
         )
     for option in over.options:
         if isinstance(option, Cut):
-            return _slice(option, space.bars[option.bar], shop, flat_mm)
+            return _slice(option, over, space.bars[option.bar], shop)
     return None
 
 
-def _named(kind: Kind, drawing: Drawing, message: str, remedy: str) -> Fault:
-    """The fault with the name of a patch that lies where the kind lies, if there is one."""
-    cell = kind.world.cells[members(kind.region)[0]]
-    x, y = inner_point(cell.polygon)
-    wood = drawing.wood_name(cell.wood)
-    for patch in drawing.patches:
-        px, py = inner_point(patch.points)
-        if abs(px - x) < 5.0 and abs(py - y) < 5.0 and patch.wood == cell.wood:
-            return Fault("P102", f"patch {patch.name}", message, remedy)
-    return Fault("P102", f"a piece of {wood}", message, remedy)
+def _allowance(space: Space, kind: Kind, home: Motion, shop: Shop) -> float:
+    """Wood around the outline that a piece holds besides what is drawn, at the most [mm]."""
+    board = space.kinds[0]
+    hull = board.frame.inverse().polygon(board.hull)
+    sides = [Line.through(a, b) for a, b in zip(hull, hull[1:] + hull[:1], strict=True)]
+    corners = home.polygon(kind.hull)
+    if any(abs(side.side(p)) <= ON_LINE_MM for side in sides for p in corners):
+        return 2.0 * shop.allowances.edge_mm
+    return 0.0
+
+
+def _named(space: Space, kind: Kind, home: Motion) -> str:
+    middle = home.point(centroid(kind.hull))
+    cells = space.kinds[0].world.cells
+    return f"patch {min(cells, key=lambda c: _outside_mm(c, middle)).patch}"
+
+
+def _outside_mm(cell: Cell, point: Point) -> float:
+    ring = cell.polygon
+    return max(
+        -Line.through(a, b).side(point) for a, b in zip(ring, ring[1:] + ring[:1], strict=True)
+    )

@@ -76,11 +76,3 @@ def trim_set_ups(cuts: Sequence[Line], hull: Polygon, over: Polygon) -> tuple[Se
             SetUp(machine=Machine.SLED, size_mm=stays, angle_deg=angle if angle > 1e-6 else 90.0)
         )
     return tuple(ups)
-
-
-def narrowest_mm(hull: Polygon) -> float:
-    """Smallest width of a convex outline between parallels [mm]."""
-    return min(
-        max(Line.through(a, b).side(p) for p in hull)
-        for a, b in zip(hull, hull[1:] + hull[:1], strict=True)
-    )

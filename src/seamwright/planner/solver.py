@@ -14,15 +14,14 @@ from dataclasses import dataclass
 
 import highspy
 import numpy as np
-from numpy.typing import NDArray
 
 from seamwright.errors import Cancelled
 from seamwright.planner.bounds import possible_counts
 from seamwright.planner.exclusive import Exclusions
+from seamwright.planner.model import INF, Model
 from seamwright.planner.must import shared_needs
 from seamwright.planner.problem import Choice, Mode, Problem, recount
 
-_INF = highspy.kHighsInf
 _FEASIBLE = 2
 _NOTHING_CHEAPER = (
     highspy.HighsModelStatus.kInfeasible,
@@ -55,77 +54,6 @@ class Solved:
     choice: Choice | None
     bound: float
     stopped: str
-
-
-class _QuietHighs(highspy.Highs):
-    """HiGHS without a word on standard output.
-
-    Its constructor turns callbacks on, and the first call of all prints a banner unless silence
-    was asked for before: so it is asked for there.
-    """
-
-    def enableCallbacks(self) -> None:  # noqa: N802 - the library's name
-        """Callbacks on, after silence."""
-        self.silent()
-        super().enableCallbacks()  # type: ignore[no-untyped-call]
-
-
-class _Model:
-    """Columns and rows, gathered and handed over at once."""
-
-    def __init__(self) -> None:
-        self.cost: list[float] = []
-        self.low: list[float] = []
-        self.high: list[float] = []
-        self.whole: list[int] = []
-        self.row_low: list[float] = []
-        self.row_high: list[float] = []
-        self.starts: list[int] = [0]
-        self.index: list[int] = []
-        self.value: list[float] = []
-
-    def column(self, cost: float, high: float, *, whole: bool = True) -> int:
-        self.cost.append(cost)
-        self.low.append(0.0)
-        self.high.append(high)
-        if whole:
-            self.whole.append(len(self.cost) - 1)
-        return len(self.cost) - 1
-
-    def row(
-        self, terms: list[tuple[int, float]], low: float, high: float = _INF
-    ) -> tuple[NDArray[np.int32], NDArray[np.float64]]:
-        merged: dict[int, float] = {}
-        for column, value in terms:
-            merged[column] = merged.get(column, 0.0) + value
-        self.index.extend(merged)
-        self.value.extend(merged.values())
-        self.starts.append(len(self.index))
-        self.row_low.append(low)
-        self.row_high.append(high)
-        return np.array(list(merged), dtype=np.int32), np.array(list(merged.values()))
-
-    def highs(self, *, whole: bool) -> highspy.Highs:
-        lp = highspy.HighsLp()
-        lp.num_col_, lp.num_row_ = len(self.cost), len(self.row_low)
-        lp.col_cost_ = np.array(self.cost)
-        lp.col_lower_, lp.col_upper_ = np.array(self.low), np.array(self.high)
-        lp.row_lower_, lp.row_upper_ = np.array(self.row_low), np.array(self.row_high)
-        lp.a_matrix_.format_ = highspy.MatrixFormat.kRowwise
-        lp.a_matrix_.start_ = np.array(self.starts, dtype=np.int32)
-        lp.a_matrix_.index_ = np.array(self.index, dtype=np.int32)
-        lp.a_matrix_.value_ = np.array(self.value)
-        kinds = [highspy.HighsVarType.kContinuous] * len(self.cost)
-        if whole:
-            for column in self.whole:
-                kinds[column] = highspy.HighsVarType.kInteger
-            lp.integrality_ = kinds
-        solver = _QuietHighs()  # type: ignore[no-untyped-call]
-        solver.setOptionValue("mip_rel_gap", 0.0)
-        solver.setOptionValue("mip_abs_gap", 1e-6)
-        solver.setOptionValue("threads", 1)
-        solver.passModel(lp)
-        return solver
 
 
 class Relaxed:
@@ -169,7 +97,7 @@ class Relaxed:
                 for mode in row.modes:
                     terms = terms + _less(columns.picked[exclusions.modes[mode]])
                 index, value = columns.model.row(terms, 0.0)
-                solver.addRow(0.0, _INF, len(index), index, value)
+                solver.addRow(0.0, INF, len(index), index, value)
             solver.run()
 
     def solve(
@@ -262,7 +190,7 @@ class _Columns:
 
     def __init__(self, problem: Problem) -> None:
         self.problem = problem
-        self.model = _Model()
+        self.model = Model()
         self.settings = [self.model.column(c, 1.0) for c in problem.setting_minutes]
         self.pools = [self.model.column(0.0, 1.0) for _ in problem.pools]
         self.picked: dict[tuple[int, int], Terms] = {}
@@ -294,7 +222,7 @@ class _Columns:
         pick = model.column(mode.once, 1.0)
         uses = model.column(mode.each, most, whole=mode.yields > 1)
         self.picked[n, k], self.used[n, k] = [(pick, 1.0)], [(uses, 1.0)]
-        model.row([(uses, 1.0), (pick, -float(most))], -_INF, 0.0)
+        model.row([(uses, 1.0), (pick, -float(most))], -INF, 0.0)
         model.row([(uses, 1.0), (pick, -1.0)], 0.0)
         if mode.batch:
             loads = model.column(mode.clamping, -(-most // mode.batch))
@@ -369,7 +297,7 @@ def _balance_rows(columns: _Columns) -> None:
                 ]
             else:
                 supply += [(column, value * mode.yields) for column, value in columns.used[n, k]]
-        model.row([*supply, *needs[n]], wanted, wanted if columns.counts[n] else _INF)
+        model.row([*supply, *needs[n]], wanted, wanted if columns.counts[n] else INF)
 
 
 def _at_least_rows(columns: _Columns, n: int, k: int, child: int, times: int) -> None:
@@ -403,7 +331,7 @@ def _draw_rows(columns: _Columns) -> None:
         if not drawn:
             continue
         bars = model.column(pool.per_bar, float(pool.most))
-        length = model.column(pool.per_mm, _INF, whole=False)
+        length = model.column(pool.per_mm, INF, whole=False)
         model.row([(bars, 1.0), (used, -1.0)], 0.0)
         model.row([(length, 1.0), (bars, -pool.overhead_mm), *drawn], 0.0)
         model.row([(length, 1.0), (used, -pool.least_mm)], 0.0)
@@ -413,4 +341,4 @@ def _draw_rows(columns: _Columns) -> None:
         # one bar holds room_mm; several hold full_mm each
         single = model.column(0.0, 1.0)
         model.row([(bars, pool.full_mm), (single, pool.room_mm - pool.full_mm), *drawn], 0.0)
-        model.row([(bars, 1.0), (single, float(pool.most))], -_INF, pool.most + 1.0)
+        model.row([(bars, 1.0), (single, float(pool.most))], -INF, pool.most + 1.0)

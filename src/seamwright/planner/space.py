@@ -7,6 +7,7 @@ are never trimmed further.
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from dataclasses import replace
 
 from seamwright.errors import Cancelled, Fault, PlanError
 from seamwright.geometry import ON_LINE_MM, Line, Motion, Polygon, convex_hull
@@ -88,7 +89,8 @@ class _Search:
             kind.options.append(cut)
         for seams in _full_seams(near, kind.region):
             kind.options.extend(self._joins(kind, seams, near))
-        if cut is None or len(cells) > 1:
+        thin = kind.narrowest_mm < self.shop.limits.slice_min_mm - 1e-9
+        if cut is None or len(cells) > 1 or thin:
             kind.options.extend(self._trims(kind, cells, near))
 
     def _joins(
@@ -136,7 +138,8 @@ class _Search:
         """The kind of a whole larger tiling; its lines are only needed where it is new."""
         key, frame = canonical(built.cells, self.woods, built.hull)
         if key not in self.known:
-            lines = supporting_lines([cell.polygon for cell in built.cells])
+            single = len(built.cells) == 1
+            lines = () if single else supporting_lines([c.polygon for c in built.cells])
             world = World(built.cells, lines)
             self._enter(key, world, (1 << len(built.cells)) - 1, frame, built.hull)
         return self.known[key], frame
@@ -153,10 +156,10 @@ class _Search:
         for i in members(kind.region):
             cell = kind.world.cells[i]
             moved.append(
-                Cell(
-                    kind.frame.polygon(cell.polygon),
-                    cell.wood,
-                    kind.frame.undirected_deg(cell.grain_deg),
+                replace(
+                    cell,
+                    polygon=kind.frame.polygon(cell.polygon),
+                    grain_deg=kind.frame.undirected_deg(cell.grain_deg),
                 )
             )
         return moved

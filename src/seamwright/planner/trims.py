@@ -15,7 +15,8 @@ from seamwright.geometry import (
     clip,
     drop_collinear,
 )
-from seamwright.planner.cells import Cell
+from seamwright.planner.bars import LEAST_SLANT_DEG
+from seamwright.planner.cells import SAME_MM2, Cell
 
 MOST_EXTRA = 3.0
 """A larger part of more than this many times the area is never worth building."""
@@ -41,7 +42,9 @@ def over_builds(cells: Sequence[Cell], hull: Polygon, seams: Sequence[float]) ->
 
     The larger outline is the bounding parallelogram in two directions: those of the seams inside
     (at most two, so that the larger part is a plain grid), completed by edges of the outline; for
-    a single piece, along and across its grain.
+    a single piece, along and across its grain, or, where that wastes too much, along its grain and
+    along one of its edges. A single piece always gets the smallest of these, however large: there
+    is no other way to make it.
 
     Args:
         cells: convex cells that tile the region [mm].
@@ -51,17 +54,33 @@ def over_builds(cells: Sequence[Cell], hull: Polygon, seams: Sequence[float]) ->
     if len(seams) > 2:
         return []
     edges = [Line.through(a, b) for a, b in zip(hull, hull[1:] + hull[:1], strict=True)]
+    most = MOST_EXTRA * area(hull)
     if len(cells) == 1:
-        pairs = [(cells[0].grain_deg, cells[0].grain_deg + 90.0)]
-    else:
-        outer = [e.undirected_deg for e in edges]
-        pairs = _pairs(seams, outer)
-    found: list[OverBuilt] = []
-    for pair in pairs:
-        built = _over_build(cells, edges, pair)
-        if built is not None and area(built.hull) <= MOST_EXTRA * area(hull):
-            found.append(built)
-    return found
+        grain = cells[0].grain_deg
+        box = _built(cells, edges, [(grain, grain + 90.0)])
+        if any(area(built.hull) <= most for built in box):
+            return box
+        slanted = box + _built(cells, edges, _slants(edges, grain))
+        return sorted(slanted, key=lambda built: area(built.hull))[:1]
+    outer = [e.undirected_deg for e in edges]
+    built = _built(cells, edges, _pairs(seams, outer))
+    return [larger for larger in built if area(larger.hull) <= most]
+
+
+def _built(
+    cells: Sequence[Cell], edges: Sequence[Line], pairs: Sequence[tuple[float, float]]
+) -> list[OverBuilt]:
+    found = [_over_build(cells, edges, pair) for pair in pairs]
+    return [built for built in found if built is not None]
+
+
+def _slants(edges: Sequence[Line], grain_deg: float) -> list[tuple[float, float]]:
+    angles = {round(e.undirected_deg, 6): e.undirected_deg for e in edges}
+    return [
+        (grain_deg, angle)
+        for angle in angles.values()
+        if angle_between(angle, grain_deg) >= LEAST_SLANT_DEG
+    ]
 
 
 def _lies_on(line: Line, a: tuple[float, float], b: tuple[float, float]) -> bool:
@@ -109,7 +128,7 @@ def _over_build(
         if polygon is None:
             return None
         grown.append(replace(cell, polygon=polygon))
-    if abs(sum(area(c.polygon) for c in grown) - area(hull)) > 1e-7 * area(hull):
+    if abs(sum(area(c.polygon) for c in grown) - area(hull)) > SAME_MM2:
         return None
     return OverBuilt(cells=tuple(grown), hull=hull, cuts=cuts)
 

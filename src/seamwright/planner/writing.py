@@ -115,11 +115,11 @@ class _Writer:
         bar = self.space.bars[pool.bar]
         length_mm = max(length_mm, pool.least_mm)
         depth = self.chosen.depths.of(pool.deep)
-        name = self._strip_set(bar, bars, length_mm, depth)
+        name = whole = self._strip_set(bar, bars, length_mm, depth)
         squared = False
         for at, (node, count) in enumerate(load):
             last = at == len(load) - 1
-            rest = "" if last else f"{name.rstrip('r')}{'r' * (at + 1)}"
+            rest = "" if last else self.name(f"{whole}r")
             self._slice(name, bars, node, count, squared, rest)
             name, squared = rest, True
 

@@ -12,6 +12,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from seamwright.geometry import (
+    ON_LINE_MM,
     SLIVER_MM,
     Line,
     Point,
@@ -197,8 +198,10 @@ def _cut(group: _Group, entry: Through) -> _Halves | None:
                 if not clean or _too_thin(clean):
                     return None
                 side.append((clean, origin))
-        ends = _chord(cell, entry.line)
-        added.append(AddedSeam(cell=origin, start=ends[0], end=ends[1]))
+        added.extend(
+            AddedSeam(cell=origin, start=start, end=end)
+            for start, end in _chords(halves, entry.line)
+        )
     if not sides[0] or not sides[1]:
         return None
     left, right = (_Group(tuple(c for c, _ in side), tuple(o for _, o in side)) for side in sides)
@@ -213,15 +216,34 @@ def _too_thin(cell: Polygon) -> bool:
     return False
 
 
-def _chord(cell: Polygon, line: Line) -> tuple[Point, Point]:
-    hits: list[tuple[float, Point]] = []
-    for a, b in zip(cell, cell[1:] + cell[:1], strict=True):
-        sa, sb = line.side(a), line.side(b)
-        if (sa >= 0.0) != (sb >= 0.0):
-            t = sa / (sa - sb)
-            p = (a[0] + t * (b[0] - a[0]), a[1] + t * (b[1] - a[1]))
-            hits.append((line.ux * p[0] + line.uy * p[1], p))
-    return min(hits)[1], max(hits)[1]
+def _chords(
+    halves: tuple[Sequence[Polygon], Sequence[Polygon]], line: Line
+) -> list[tuple[Point, Point]]:
+    """Stretches of the line where parts on both sides meet; a hollow cell may have several."""
+    stretches = [[s for part in parts for s in _on_line(part, line)] for parts in halves]
+    found = []
+    for low_a, high_a in stretches[0]:
+        for low_b, high_b in stretches[1]:
+            low, high = max(low_a, low_b), min(high_a, high_b)
+            if high - low > ON_LINE_MM:
+                found.append((low, high))
+    return [(_at(line, low), _at(line, high)) for low, high in sorted(found)]
+
+
+def _on_line(part: Polygon, line: Line) -> list[tuple[float, float]]:
+    found = []
+    for a, b in zip(part, part[1:] + part[:1], strict=True):
+        if abs(line.side(a)) <= ON_LINE_MM and abs(line.side(b)) <= ON_LINE_MM:
+            along = (line.ux * a[0] + line.uy * a[1], line.ux * b[0] + line.uy * b[1])
+            found.append((min(along), max(along)))
+    return found
+
+
+def _at(line: Line, along: float) -> Point:
+    return (
+        line.ux * along - line.uy * line.offset,
+        line.uy * along + line.ux * line.offset,
+    )
 
 
 def _take(group: _Group, numbers: Sequence[int]) -> _Group:

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from enum import Enum
 
 from seamwright.design import Patch
-from seamwright.geometry import ON_LINE_MM, Line, Point, angle_between
+from seamwright.geometry import ON_LINE_MM, Line, Point, angle_between, cos_deg, sin_deg
 from seamwright.seams.lines import supporting_lines
 
 LONG_GRAIN_DEG = 5.0
@@ -134,8 +134,10 @@ class _EdgeTable:
 
     @staticmethod
     def _key(line: Line) -> tuple[int, int]:
-        offset = line.offset if _upward(line) else -line.offset
-        return (round(line.undirected_deg * 100.0) % 18000, round(offset))
+        angle = round(line.undirected_deg * 100.0) % 18000
+        # which way round: a hair below 180° is 0°, looked at from the other side
+        ahead = line.ux * cos_deg(angle / 100.0) + line.uy * sin_deg(angle / 100.0)
+        return (angle, round(line.offset if ahead > 0.0 else -line.offset))
 
     def _near(self, line: Line) -> list[tuple[int, int]]:
         angle, offset = self._key(line)
@@ -147,10 +149,6 @@ class _EdgeTable:
                 sign = -1 if flips else 1
                 keys[((angle + turned) % 18000, sign * (offset + moved))] = None
         return list(keys)
-
-
-def _upward(line: Line) -> bool:
-    return line.angle_deg < 180.0
 
 
 def _edges_by_line(patches: Sequence[Patch]) -> _EdgeTable:

@@ -1,9 +1,11 @@
 """Moisture and load mechanics of a pieced board: will it hold, will it move, is it safe.
 
 ``soundness`` puts a drawing through a dry and a damp season (plane stress) and through the loads a
-board meets (a plate with shear), and returns findings in plain words, worst first.
+board meets (a plate with shear), and returns findings in plain words, worst first. ``glance`` reads
+seams and through lines from the grain alone, quick enough for a drawing that is being changed.
 """
 
+from seamwright.strength.glance import Glance, SeamGlance, glance
 from seamwright.strength.grain import SeamGrain, seam_grain
 from seamwright.strength.loads import Axis, Load, usual_loads
 from seamwright.strength.results import (
@@ -23,11 +25,13 @@ from seamwright.strength.through import Stretch, ThroughLine, bridged_share
 __all__ = [
     "Axis",
     "Finding",
+    "Glance",
     "Load",
     "LoadResult",
     "MovedPatch",
     "PieceUse",
     "Progress",
+    "SeamGlance",
     "SeamGrain",
     "SeamUse",
     "SeasonResult",
@@ -36,6 +40,7 @@ __all__ = [
     "ThroughLine",
     "Verdict",
     "bridged_share",
+    "glance",
     "seam_grain",
     "soundness",
     "usual_loads",

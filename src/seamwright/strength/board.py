@@ -64,7 +64,6 @@ def welded(drawing: Drawing) -> Board:
             edges[key] = (*edges.get(key, ()), piece)
     shapes = tuple(shapely.Polygon(nodes[list(ring)]) for ring in rings)
     board = Board(drawing=drawing, nodes=nodes, rings=tuple(rings), edges=edges, shapes=shapes)
-    _check_edges(board)
     _check_connected(board)
     return board
 
@@ -122,18 +121,6 @@ def _pulled(nodes: Floats, ring: tuple[int, ...], inside: dict[Edge, list[int]])
         along = nodes[b] - nodes[a]
         out += sorted(between, key=lambda node: float((nodes[node] - nodes[a]) @ along))
     return tuple(out)
-
-
-def _check_edges(board: Board) -> None:
-    faults = []
-    for (a, b), pieces in board.edges.items():
-        if len(pieces) > 2:
-            names = " and ".join(board.drawing.patches[p].name for p in pieces)
-            x, y = (board.nodes[a] + board.nodes[b]) / 2.0
-            what = f"lie on each other near ({x:.0f}, {y:.0f})"
-            faults.append(Fault("S105", f"patches {names}", what, "move one of them"))
-    if faults:
-        raise StrengthError(*faults)
 
 
 def _check_connected(board: Board) -> None:

@@ -29,9 +29,13 @@ class Elements:
         weights: (m, q) area that each integration point stands for [mm²].
         values: (q, 6) shape functions at the integration points.
         slopes: (m, q, 6, 2) their gradients [1/mm].
+        few_weights, few_slopes: (m, p), (m, p, 6, 2) the same for fewer points, exact to the
+            second degree: enough for strains, which are linear in an element.
         corner_slopes: (m, 3, 6, 2) their gradients at the corners [1/mm].
         middles: (k,) the mid-side node of each segment of the mesh.
         parts: the order in which its equations are solved.
+        points: (m, q, 2) places of the integration points [mm].
+        few_points: (m, p, 2) places of the fewer points [mm].
     """
 
     mesh: Mesh
@@ -40,21 +44,20 @@ class Elements:
     weights: Floats
     values: Floats
     slopes: Floats
+    few_weights: Floats
+    few_slopes: Floats
     corner_slopes: Floats
     middles: Ints
     parts: tuple[Part, ...]
-
-    @property
-    def points(self) -> Floats:
-        """(m, q, 2) places of the integration points [mm]."""
-        found: Floats = np.einsum("qi,mic->mqc", self.values, self.places[self.nodes])
-        return found
+    points: Floats
+    few_points: Floats
 
 
 def prepared(mesh: Mesh) -> Elements:
     """Shape functions of a mesh, integrated exactly up to the fourth degree."""
     triangles = MeshTri(mesh.points.T.copy(), mesh.triangles.T.copy(), validate=False)
     inside = Basis(triangles, ElementTriP2(), intorder=4)
+    few = Basis(triangles, ElementTriP2(), intorder=2)
     corners = Basis(triangles, ElementTriP2(), quadrature=(_CORNERS, np.full(3, 1.0 / 6.0)))
     sides = triangles.facets.astype(np.int64)
     count = len(mesh.points)
@@ -64,17 +67,27 @@ def prepared(mesh: Mesh) -> Elements:
     facets = order[np.searchsorted(keys[order], wanted)]
     places = np.ascontiguousarray(inside.doflocs.T)
     nodes = inside.element_dofs.T.astype(np.int64)
+    values = _values(inside)
     return Elements(
         mesh=mesh,
         places=places,
         nodes=nodes,
         weights=np.asarray(inside.dx),
-        values=np.array([np.asarray(inside.basis[i][0])[0] for i in range(6)]).T.copy(),
+        values=values,
         slopes=_slopes(inside),
+        few_weights=np.asarray(few.dx),
+        few_slopes=_slopes(few),
         corner_slopes=_slopes(corners),
         middles=np.asarray(inside.facet_dofs[0, facets], dtype=np.int64),
         parts=dissected(nodes, places),
+        points=values @ places[nodes],
+        few_points=_values(few) @ places[nodes],
     )
+
+
+def _values(basis: Basis) -> Floats:
+    """(q, 6) shape functions, the same in every element."""
+    return np.array([np.asarray(basis.basis[i][0])[0] for i in range(6)]).T.copy()
 
 
 def _slopes(basis: Basis) -> Floats:

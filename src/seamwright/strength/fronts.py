@@ -68,9 +68,11 @@ def factored(
     matrices = _held(nodes, matrices, unknowns, fixed)
     fronts: list[_Front] = []
     rests: list[Floats | None] = []
+    largest = max(len(part.own) + len(part.rim) for part in parts) * unknowns
+    room = np.empty((2, largest * largest))
     with threadpool_limits(1, user_api="blas"):
         for part in parts:
-            block = _block(part, matrices, unknowns, rests)
+            block = _block(part, matrices, unknowns, rests, room)
             front, rest = _eliminated(block, part, unknowns)
             fronts.append(front)
             rests.append(rest)
@@ -94,8 +96,14 @@ def _held(nodes: Ints, matrices: Floats, u: int, fixed: Ints) -> Floats:
     return matrices
 
 
-def _block(part: Part, matrices: Floats, u: int, rests: list[Floats | None]) -> Floats:
-    """The dense matrix of one step: its triangles, and what its children left over."""
+def _block(
+    part: Part, matrices: Floats, u: int, rests: list[Floats | None], room: Floats
+) -> Floats:
+    """The dense matrix of one step: its triangles, and what its children left over.
+
+    Args:
+        room: (2, n) memory that is used again and again: fresh memory costs more than the sums.
+    """
     size = (len(part.own) + len(part.rim)) * u
     if len(part.triangles):
         rows = (part.local[:, :, None] * u + np.arange(u)).reshape(len(part.local), -1)
@@ -104,14 +112,29 @@ def _block(part: Part, matrices: Floats, u: int, rests: list[Floats | None]) -> 
         flat = np.bincount(keys.ravel(), weights=weights, minlength=size * size)
         summed: Floats = np.asarray(flat, dtype=np.float64).reshape(size, size)
         return summed
-    block: Floats = np.zeros((size, size))
+    block: Floats = room[0][: size * size].reshape(size, size)
+    block.fill(0.0)
     for child, seats in zip(part.children, part.seats, strict=True):
-        seated = (seats[:, None] * u + np.arange(u)).ravel()
         rest = rests[child]
         if rest is not None:
-            block[seated[:, None], seated] += rest
+            _seat(block, rest, seats, u, room[1])
         rests[child] = None  # no longer needed, and they add up
     return block
+
+
+def _seat(block: Floats, rest: Floats, seats: Ints, u: int, room: Floats) -> None:
+    """Add a child's rest to the rows and columns of its seats.
+
+    The unknowns of a node are moved as one item and rows as a whole, which takes about two
+    thirds of the time of adding entry by entry.
+    """
+    item = np.dtype((np.void, 8 * u))
+    count = len(block) // u
+    wide = room[: len(rest) * len(block)].reshape(len(rest), len(block))
+    wide.fill(0.0)
+    wide.view(item)[:, seats] = np.ascontiguousarray(rest).view(item)
+    rows = block.reshape(count, u * len(block))
+    rows[seats] += wide.reshape(len(seats), u * len(block))
 
 
 def _eliminated(block: Floats, part: Part, u: int) -> tuple[_Front, Floats]:
@@ -119,7 +142,7 @@ def _eliminated(block: Floats, part: Part, u: int) -> tuple[_Front, Floats]:
     own = (part.own[:, None] * u + np.arange(u)).ravel()
     rim = (part.rim[:, None] * u + np.arange(u)).ravel()
     if split == 0:
-        return _Front(own, rim, block[:0, :0], block[:0]), block
+        return _Front(own, rim, np.zeros((0, 0)), np.zeros((0, len(rim)))), block.copy()
     lower, failed = dpotrf(block[:split, :split], lower=1, clean=1)
     pivots = np.diag(lower)
     if failed or pivots.min() < 1e-7 * pivots.max():

@@ -129,7 +129,9 @@ def pressure_of(load: Load, elements: Elements, *, weight_mpa: Floats) -> Floats
     down = weight_mpa[elements.mesh.pieces][:, None] * np.ones_like(weights)
     down = down + pressed * (load.force_n / float((pressed * weights).sum()))
     held = _inside(points, load.held)
-    basis = np.stack((np.ones(weights.size), points[..., 0].ravel(), points[..., 1].ravel()))
+    # measured from the middle of the hold: a small hold is then as well conditioned as a wide one
+    x, y = (points - points[held].mean(axis=0)).reshape(-1, 2).T
+    basis = np.stack((np.ones(weights.size), x, y))
     system = (basis * (weights * held).ravel()) @ basis.T
     wanted = basis @ (weights * down).ravel()
     scale = np.sqrt(np.diag(system))

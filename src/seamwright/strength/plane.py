@@ -19,7 +19,7 @@ class PlaneAnswer:
         elements: the mesh it stands on.
         moved: (n, 2, k) displacement of the nodes [mm], without rigid motion where none was fixed.
         forces: (m, 6, 2, k) force of each element on its nodes per thickness [N/mm].
-        stress: (m, q, 3, k) stress at the integration points [MPa].
+        stress: (m, p, 3, k) stress at the fewer integration points [MPa].
         corner_stress: (m, 3, 3, k) stress at the corners [MPa].
     """
 
@@ -54,12 +54,12 @@ def solve_plane(
         Any text on finite elements, for example Zienkiewicz & Taylor; six-node triangle.
     """
     piece = elements.mesh.pieces
-    b = strain_rows(elements.slopes)
+    b = strain_rows(elements.few_slopes)
     own = stiffness[piece]
-    weighted = (own[:, None] @ b) * elements.weights[:, :, None, None]
-    m, q = elements.weights.shape
+    weighted = (own[:, None] @ b) * elements.few_weights[:, :, None, None]
+    m, q = elements.few_weights.shape
     matrices = b.reshape(m, q * 3, 12).transpose(0, 2, 1) @ weighted.reshape(m, q * 3, 12)
-    wanted = np.einsum("mqij,mik->mjk", weighted, strain[piece])
+    wanted = weighted.sum(axis=1).transpose(0, 2, 1) @ strain[piece]
     loads = summed(elements, wanted, unknowns=2)
     if nodal is not None:
         loads = loads + nodal

@@ -25,7 +25,8 @@ class PlateAnswer:
         elements: the mesh it stands on.
         sunk: (n, 3, k) w and slopes of the nodes.
         forces: (m, 6, 3, k) force [N] and moments [N·mm] of each element on its nodes.
-        moment: (m, q, 3, k) bending and twisting moments (xx, yy, xy) per length [N].
+        moment: (m, p, 3, k) bending and twisting moments (xx, yy, xy) per length [N] at the fewer
+            integration points.
         corner_moment: (m, 3, 3, k) the same at the corners.
         corner_shear: (m, 3, 2, k) shear force per length at the corners [N/mm].
     """
@@ -68,13 +69,14 @@ def solve_plate(
         and slopes, fully integrated: no locking while elements are no longer than the thickness.
     """
     piece = elements.mesh.pieces
-    bend, slide = _rows(elements.slopes, elements.values)
+    bend, slide = _bend_rows(elements.few_slopes), _slide_rows(elements.slopes, elements.values)
     own = stiffness[piece] * (thickness_mm**3 / 12.0)
     across = shear[piece] * (SHEAR_CORRECTION * thickness_mm)
     m, q = elements.weights.shape
-    weights = elements.weights[:, :, None, None]
-    bent, slid = (own[:, None] @ bend) * weights, (across[:, None] @ slide) * weights
-    matrices = bend.reshape(m, q * 3, 18).transpose(0, 2, 1) @ bent.reshape(m, q * 3, 18)
+    p = elements.few_weights.shape[1]
+    bent = (own[:, None] @ bend) * elements.few_weights[:, :, None, None]
+    slid = (across[:, None] @ slide) * elements.weights[:, :, None, None]
+    matrices = bend.reshape(m, p * 3, 18).transpose(0, 2, 1) @ bent.reshape(m, p * 3, 18)
     matrices += slide.reshape(m, q * 2, 18).transpose(0, 2, 1) @ slid.reshape(m, q * 2, 18)
     k = pressure.shape[2]
     wanted = np.zeros((m, 18, k))
@@ -82,7 +84,7 @@ def solve_plate(
     wanted[:, 0::3] = elements.values.T @ spread
     free = np.zeros((m, 3, k)) if curvature is None else curvature[piece]
     if curvature is not None:
-        wanted += np.einsum("mqij,mik->mjk", bent, free)
+        wanted += bent.sum(axis=1).transpose(0, 2, 1) @ free
     loads = summed(elements, wanted, unknowns=3)
     if nodal is not None:
         loads = loads + nodal
@@ -91,7 +93,8 @@ def solve_plate(
     nodes = elements.nodes
     answer = factored(elements.parts, matrices, nodes, unknowns=3, fixed=held).solve(loads)
     local = answer.reshape(-1, 3, k)[elements.nodes].reshape(m, 18, k)
-    corner_bend, corner_slide = _rows(elements.corner_slopes, _corner_values())
+    corner_bend = _bend_rows(elements.corner_slopes)
+    corner_slide = _slide_rows(elements.corner_slopes, _corner_values())
     return PlateAnswer(
         elements=elements,
         sunk=answer.reshape(-1, 3, k),
@@ -107,19 +110,23 @@ def _corner_values() -> Floats:
     return np.eye(3, 6)
 
 
-def _rows(slopes: Floats, values: Floats) -> tuple[Floats, Floats]:
-    """(m, q, 3, 18) to curvature and (m, q, 2, 18) to shear strain."""
-    m, q = slopes.shape[:2]
+def _bend_rows(slopes: Floats) -> Floats:
+    """(m, q, 3, 18) from the unknowns to curvature (xx, yy, twice xy)."""
     flat = strain_rows(slopes)
-    bend = np.zeros((m, q, 3, 18))
+    bend = np.zeros((*slopes.shape[:2], 3, 18))
     bend[..., 1::3] = flat[..., 0::2]
     bend[..., 2::3] = flat[..., 1::2]
-    slide = np.zeros((m, q, 2, 18))
+    return bend
+
+
+def _slide_rows(slopes: Floats, values: Floats) -> Floats:
+    """(m, q, 2, 18) from the unknowns to shear strain through the thickness."""
+    slide = np.zeros((*slopes.shape[:2], 2, 18))
     slide[:, :, 0, 0::3] = slopes[:, :, :, 0]
     slide[:, :, 1, 0::3] = slopes[:, :, :, 1]
     slide[:, :, 0, 1::3] = -values
     slide[:, :, 1, 2::3] = -values
-    return bend, slide
+    return slide
 
 
 def three_corners(elements: Elements) -> Ints:

@@ -69,12 +69,12 @@ def made_ready(
     Raises:
         StrengthError: every fault of the drawing or the woods.
     """
-    species, materials, assumptions = _woods(drawing, species_by_letter, ring_angle_deg)
+    species, materials, assumptions = looked_up(drawing, species_by_letter, ring_angle_deg)
     board = welded(drawing)
     elements = prepared(meshed(board, size_mm=size_mm))
     seams = seams_of(board)
     patches = drawing.patches
-    grains = _grains(drawing, seams, materials)
+    grains = grains_of(drawing, seams, materials)
     stiff = {(p.wood, p.grain_deg): None for p in patches}
     plane = {key: plane_stiffness(materials[key[0]], key[1]) for key in stiff}
     slide = {key: shear_stiffness(materials[key[0]], key[1]) for key in stiff}
@@ -96,10 +96,14 @@ def made_ready(
     )
 
 
-def _grains(
+def grains_of(
     drawing: Drawing, seams: tuple[SeamRun, ...], materials: Mapping[str, Material]
 ) -> tuple[SeamGrain, ...]:
-    """What each seam bears; alike ones reckoned once."""
+    """What each seam bears; alike ones reckoned once.
+
+    Args:
+        materials: by letter.
+    """
     known: dict[tuple[object, ...], SeamGrain] = {}
     out = []
     for seam in seams:
@@ -116,11 +120,16 @@ def _grains(
     return tuple(out)
 
 
-def _woods(
+def looked_up(
     drawing: Drawing,
     species_by_letter: Mapping[str, Species],
     ring_angle_deg: Mapping[str, float],
 ) -> tuple[dict[str, Species], dict[str, Material], tuple[str, ...]]:
+    """Species with gaps filled and materials, by letter, and what was assumed.
+
+    Raises:
+        StrengthError: letters without a wood (S150), woods that lack values (W110).
+    """
     used = sorted({patch.wood for patch in drawing.patches})
     faults: list[Fault] = []
     species: dict[str, Species] = {}

@@ -125,9 +125,10 @@ def _change(answer: PlaneAnswer, case: int) -> tuple[float, float]:
     """
     elements = answer.elements
     local = answer.moved[elements.nodes, :, case]
-    strain = np.einsum("mqic,mic,mq->c", elements.slopes, local, elements.weights)
+    turned = np.einsum("mpic,mp->mic", elements.few_slopes, elements.few_weights)
+    strain = (turned * local).sum(axis=(0, 1))
     size = np.ptp(elements.places, axis=0)
-    change = strain / elements.weights.sum() * size
+    change = strain / elements.few_weights.sum() * size
     return (float(change[0]), float(change[1]))
 
 
@@ -153,9 +154,9 @@ def _cross_tension(ready: ReadyBoard, answer: PlaneAnswer) -> Floats:
 
 
 def quantiles(ready: ReadyBoard, values: Floats) -> Floats:
-    """(pieces, k) the 95 % area quantile of (m, q, k) values in each piece."""
+    """(pieces, k) the 95 % area quantile of (m, p, k) values in each piece."""
     piece = np.repeat(ready.elements.mesh.pieces, values.shape[1])
-    weights = ready.elements.weights.ravel()
+    weights = ready.elements.few_weights.ravel()
     flat = values.reshape(len(piece), -1)
     count = len(ready.drawing.patches)
     out = np.zeros((count, flat.shape[1]))

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections import defaultdict
 from dataclasses import dataclass
 from enum import Enum
 
@@ -19,6 +18,8 @@ BRIDGING_DEG = 30.0
 """Grain within this of square to the line bridges it."""
 HOLD_MM = 10.0
 """A piece bridges a line only if it reaches this far beyond it on both sides."""
+_SAME_DEG, _SAME_MM = 0.02, 0.1
+"""Seams closer than this in direction and place lie on one line."""
 _FEW = 0.35
 _WEAK = 0.2
 _LONG_ENOUGH = 0.6
@@ -66,11 +67,9 @@ def through_lines(
     tree = _inner(board)
     lines = []
     for members in _collinear(seams):
-        if sum(seams[i].length_mm for i in members) < HOLD_MM:
-            continue
         if all(grains[i].kind is SeamClass.LONG_GRAIN for i in members):
             continue
-        lines += _followed(board, [(seams[i], grains[i]) for i in members], tree)
+        lines.append(_followed(board, [(seams[i], grains[i]) for i in members], tree))
     least = _LONG_ENOUGH * float(np.ptp(board.nodes, axis=0).min())
     bare = [
         line
@@ -110,15 +109,34 @@ def _inner(board: Board) -> shapely.STRtree:
 
 def _collinear(seams: tuple[SeamRun, ...]) -> list[list[int]]:
     """Seams grouped by the straight line they lie on."""
-    groups: dict[tuple[int, int], list[int]] = defaultdict(list)
+    lines = []
     for seam in seams:
-        if len(seam.path) > 2 and not _is_straight(seam):
-            continue
-        line = Line.through(seam.path[0], seam.path[-1])
-        if not 0.0 <= line.angle_deg < 180.0:
-            line = line.reversed()
-        groups[round(line.undirected_deg * 20), round(line.offset * 5)].append(seam.number)
-    return [members for _, members in sorted(groups.items())]
+        if _is_straight(seam):
+            line = Line.through(seam.path[0], seam.path[-1])
+            turned = not -_SAME_DEG <= line.angle_deg < 180.0 - _SAME_DEG
+            line = line.reversed() if turned else line
+            # a hair under 360° is 0°
+            angle = (line.angle_deg + 90.0) % 360.0 - 90.0
+            lines.append((angle, line.offset, seam.number))
+    return [
+        [number for _, _, number in members]
+        for alike in _runs(sorted(lines), key=0, gap=_SAME_DEG)
+        for members in _runs(sorted(alike, key=lambda line: line[1]), key=1, gap=_SAME_MM)
+    ]
+
+
+_Placed = tuple[float, float, int]
+
+
+def _runs(lines: list[_Placed], *, key: int, gap: float) -> list[list[_Placed]]:
+    """Sorted values cut where one is further than a gap from the one before."""
+    runs: list[list[_Placed]] = []
+    for line in lines:
+        if runs and line[key] - runs[-1][-1][key] <= gap:
+            runs[-1].append(line)
+        else:
+            runs.append([line])
+    return runs
 
 
 def _is_straight(seam: SeamRun) -> bool:
@@ -128,35 +146,29 @@ def _is_straight(seam: SeamRun) -> bool:
 
 def _followed(
     board: Board, members: list[tuple[SeamRun, SeamGrain]], tree: shapely.STRtree
-) -> list[ThroughLine]:
+) -> ThroughLine:
     longest = max((seam for seam, _ in members), key=lambda seam: seam.length_mm)
     line = Line.through(longest.path[0], longest.path[-1])
-    if not 0.0 <= line.angle_deg < 180.0:
-        line = line.reversed()
     along = {}
     for seam, grain in members:
         at = sorted(line.ux * x + line.uy * y for x, y in (seam.path[0], seam.path[-1]))
         long_grain = grain.kind is SeamClass.LONG_GRAIN
         along[at[0], at[1]] = Stretch.LONG_SEAM if long_grain else Stretch.WEAK_SEAM
     stretches = _stretches(board, line, tree, along)
-    if not stretches:
-        return []
     total = sum(b - a for a, b, _ in stretches)
     shares = {
         kind: sum(b - a for a, b, what in stretches if what is kind) / total for kind in Stretch
     }
     first, last = stretches[0][0], stretches[-1][1]
-    return [
-        ThroughLine(
-            start=_point(line, first),
-            end=_point(line, last),
-            direction_deg=line.undirected_deg,
-            bridged=shares[Stretch.BRIDGED],
-            weak=shares[Stretch.WEAK_SEAM],
-            stretches=tuple((a - first, b - first, what) for a, b, what in stretches),
-            advice=_advice(shares),
-        )
-    ]
+    return ThroughLine(
+        start=_point(line, first),
+        end=_point(line, last),
+        direction_deg=line.undirected_deg,
+        bridged=shares[Stretch.BRIDGED],
+        weak=shares[Stretch.WEAK_SEAM],
+        stretches=tuple((a - first, b - first, what) for a, b, what in stretches),
+        advice=_advice(shares),
+    )
 
 
 def _point(line: Line, along: float) -> Point:

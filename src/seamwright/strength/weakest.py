@@ -194,11 +194,8 @@ def _fewest(graph: coo_array, links: Links) -> coo_array:
 
 
 def _line(links: Links, nodes: list[int], factor: float) -> BreakLine:
-    on_seam = {
-        (min(a, b), max(a, b))
-        for (a, b), seam in zip(links.ends.tolist(), links.on_seam.tolist(), strict=True)
-        if seam
-    }
+    seams = np.sort(links.ends[links.on_seam > 0.0], axis=1)
+    on_seam = set(map(tuple, seams.tolist()))
     total = along = 0.0
     for a, b in pairwise(nodes):
         length = float(np.linalg.norm(links.points[b] - links.points[a]))

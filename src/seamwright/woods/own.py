@@ -10,7 +10,14 @@ from dataclasses import replace
 from seamwright.errors import Fault, WoodError
 from seamwright.woods.book import find_species
 from seamwright.woods.species import Group, Species
-from seamwright.woods.values import MPA_PER_PSI, NEWTON_PER_LBF, Certainty, Datum, Quantity
+from seamwright.woods.values import (
+    MPA_PER_PSI,
+    NEWTON_PER_LBF,
+    Certainty,
+    Datum,
+    Fact,
+    Quantity,
+)
 
 _SUFFIXES = {
     "MPa": (("_mpa", 1.0), ("_psi", MPA_PER_PSI)),
@@ -22,7 +29,8 @@ _WORDS = ("colour", "like", "group")
 def own_species(name: str, table: Mapping[str, object]) -> Species:
     """A wood of the user's own.
 
-    Keys: ``like`` (a wood whose other values are taken over and marked as stand-ins), ``colour``
+    Keys: ``like`` (a wood whose other values are taken over and marked as stand-ins, and whose
+    pores, gluing and dust are taken to be the same), ``colour``
     ("#rrggbb"), ``group`` ("hardwood" or "softwood"), and any property; strengths and stiffness
     end in ``_mpa`` or ``_psi``, hardness in ``_n`` or ``_lbf``, shrinkage is in %.
 
@@ -58,6 +66,8 @@ def own_species(name: str, table: Mapping[str, object]) -> Species:
         name=name,
         also=(),
         botanical=None,
+        porosity=_as(pattern.porosity, pattern.name),
+        bonding=_as(pattern.bonding, pattern.name),
         group=Group(group),
         colour=str(colour).lower(),
         data=(*given, *kept),
@@ -87,6 +97,11 @@ def _pattern(name: str, table: Mapping[str, object], faults: list[Fault]) -> Spe
     except WoodError as error:
         faults += [replace(fault, subject=f"{name}: {fault.subject}") for fault in error.faults]
         return empty
+
+
+def _as(fact: Fact | None, name: str) -> Fact | None:
+    """A word taken over from another wood, and said so."""
+    return None if fact is None else replace(fact, note=f"as {name}")
 
 
 def _keys() -> dict[str, tuple[Quantity, float]]:

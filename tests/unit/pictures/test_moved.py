@@ -9,6 +9,7 @@ from mechanics_boards import drawing, rectangle, triangle_board
 from seamwright.design import Drawing
 from seamwright.pictures.moved import exaggeration, moved_svg
 from seamwright.pictures.seam_use import Shown, seam_use_svg, used
+from seamwright.pictures.through import through_svg
 from seamwright.strength import Soundness, soundness
 from seamwright.woods import find_species
 
@@ -88,3 +89,17 @@ def test_names_are_safe_in_svg(case: tuple[Drawing, Soundness]) -> None:
     sound = soundness(renamed, SPECIES, element_mm=20.0)
     root = ElementTree.fromstring(moved_svg(renamed, sound, season=0, colours=COLOURS))
     assert any(t.text == 'patch <b>&"' for t in root.iter(f"{SVG}title"))
+
+
+def test_through_lines_are_numbered_and_drawn_by_what_they_meet(
+    case: tuple[Drawing, Soundness],
+) -> None:
+    board, sound = case
+    assert sound.through
+    root = ElementTree.fromstring(through_svg(board, sound.through, colours=COLOURS))
+    groups = [g for g in root.iter(f"{SVG}g") if g.find(f"{SVG}title") is not None]
+    assert len(groups) == len(sound.through)
+    for group, line in zip(reversed(groups), sound.through, strict=True):
+        assert len(list(group.iter(f"{SVG}path"))) == 2 * len(line.stretches)
+    empty = through_svg(board, (), colours=COLOURS)
+    assert "no through line found" in empty

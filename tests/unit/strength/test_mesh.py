@@ -5,10 +5,12 @@ import math
 import numpy as np
 import pytest
 
-from mechanics_boards import check_board, drawing, rectangle, triangle_board
+from mechanics_boards import check_board, drawing, isotropic, ready, rectangle, triangle_board
 from seamwright.design import Drawing
+from seamwright.errors import StrengthError
 from seamwright.strength.board import welded
 from seamwright.strength.mesh import Mesh, meshed
+from seamwright.strength.plane import solve_plane
 from seamwright.strength.seams import seams_of
 
 
@@ -121,3 +123,20 @@ def test_a_curve_of_short_straights_is_one_seam() -> None:
     (seam,) = seams_of(welded(board))
     assert seam.length_mm == pytest.approx(30.0 * math.pi, rel=0.002)
     assert seam.middle == pytest.approx((50.0, 30.0), abs=1e-6)
+
+
+def test_a_board_that_nothing_holds_is_refused_in_words() -> None:
+    board = ready(check_board(2, 2), size=10.0)
+    with pytest.raises(StrengthError, match="not held together firmly enough") as caught:
+        solve_plane(
+            board.elements,
+            stiffness=np.repeat(isotropic(1000.0, 0.3)[None], 4, axis=0),
+            strain=np.full((4, 3, 1), 0.001),
+            fixed=np.zeros(0, dtype=np.int64),
+        )
+    assert caught.value.faults[0].code == "S130"
+
+
+def test_a_board_smaller_than_an_element() -> None:
+    tiny = meshed(welded(drawing([(rectangle(0, 0, 3, 2), "A", 0.0)], 3.0, 2.0)), size_mm=20.0)
+    assert 2 <= len(tiny.triangles) <= 16

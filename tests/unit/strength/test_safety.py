@@ -4,6 +4,7 @@ import pytest
 
 from seamwright.plan import (
     Allowances,
+    EdgeCut,
     Laminate,
     Limits,
     Machine,
@@ -11,12 +12,15 @@ from seamwright.plan import (
     Minutes,
     Placed,
     Plan,
+    Resaw,
     SawCut,
     Saws,
     SetUp,
     Shop,
     Slice,
+    Step,
     Surface,
+    Trim,
 )
 from seamwright.strength import Finding, Verdict
 from seamwright.strength.safety import (
@@ -81,7 +85,7 @@ def test_every_wood_with_a_hazard_can_be_told() -> None:
     assert len(told(dust_findings(woods), "D1")) == len(woods) >= 18
 
 
-def plan(*steps: Mill | Slice | Laminate | Surface) -> Plan:
+def plan(*steps: Step) -> Plan:
     shop = Shop(
         saws=Saws(
             **dict.fromkeys(
@@ -142,3 +146,65 @@ def test_cautions_defer_to_the_manual_and_never_take_a_guard_off() -> None:
 def test_a_long_wide_stick_needs_no_caution() -> None:
     stick = Mill(makes="S1", count=1, wood="A", length_mm=900.0, width_mm=160.0, depth_mm=20.0)
     assert plan_cautions(plan(stick)) == ()
+
+
+SET_UP = SetUp(machine=Machine.SLED, size_mm=30.0, angle_deg=45.0)
+
+
+def trimmed(takes: str) -> Trim:
+    cut = EdgeCut(x_mm=0.0, y_mm=0.0, angle_deg=45.0)
+    return Trim(takes=takes, makes="T1", count=1, cuts=(cut,), set_ups=(SET_UP,))
+
+
+def codes(*steps: Step) -> list[str]:
+    return [finding.code for finding in plan_cautions(plan(*steps))]
+
+
+def test_a_small_part_is_not_trimmed_by_hand_and_a_large_one_leaves_room_for_the_offcut() -> None:
+    assert codes(STICK, PAIR, CUT, trimmed("P1"))[-1] == "P4"
+    wide = Mill(makes="S1", count=1, wood="A", length_mm=900.0, width_mm=160.0, depth_mm=20.0)
+    assert codes(wide, trimmed("S1")) == ["K2"]
+
+
+def test_a_resaw_is_told_to_mind_the_pinch() -> None:
+    billet = Mill(makes="S1", count=1, wood="A", length_mm=400.0, width_mm=160.0, depth_mm=60.0)
+    leaves = Resaw(
+        takes="S1",
+        billets=1,
+        makes="R1",
+        count=2,
+        leaves=2,
+        set_up=SetUp(machine=Machine.RESAW_FENCE, size_mm=28.0),
+    )
+    thin = Surface(
+        takes="R1",
+        makes="Q1",
+        count=2,
+        depth_mm=20.0,
+        set_up=SetUp(machine=Machine.PLANER, size_mm=20.0),
+    )
+    assert codes(billet, leaves, thin) == ["K3"]
+
+
+def test_large_slices_are_told_of_the_trap_only() -> None:
+    wide = Slice(
+        takes="L1",
+        bars=1,
+        makes="P1",
+        count=1,
+        per_bar=1,
+        cuts=(SawCut(at_mm=0.0), SawCut(at_mm=120.0)),
+        head_to_tail=False,
+        set_up=SetUp(machine=Machine.SLED, size_mm=117.0),
+    )
+    assert codes(STICK, PAIR, wide)[-1] == "K1"
+
+
+def test_a_part_that_no_step_makes_is_told_what_can_be_told() -> None:
+    assert codes(trimmed("unknown")) == ["K2"]
+
+
+def test_a_wood_of_unknown_hardness_under_a_knife() -> None:
+    findings = use_findings({"A": find_species("wenge")}, use=BoardUse.CUTTING, finish=Finish.NONE)
+    assert "not known" in told(findings, "F3")[0].why
+    assert told(findings, "F4")[0].sources == ("DUST-1990",)

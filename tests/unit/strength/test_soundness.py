@@ -11,6 +11,7 @@ from seamwright.design import Drawing, Kind
 from seamwright.errors import Cancelled
 from seamwright.geometry import Motion
 from seamwright.strength import Finding, Soundness, Verdict, soundness
+from seamwright.strength.tables import load_verdict, moisture_verdict
 from seamwright.woods import find_climate, find_species, in_air
 
 SPECIES = {
@@ -187,3 +188,34 @@ def test_what_is_assumed_is_said(sound: Soundness) -> None:
     (finding,) = codes(sound, "A1")
     assert "sugar maple: tension across the grain 5.56 MPa, a stand-in" in finding.why
     assert "from memory" in finding.why
+
+
+@pytest.mark.parametrize(
+    ("expected", "window", "verdict"),
+    [
+        (0.2, 0.5, Verdict.HOLDS),
+        (0.2, 1.8, Verdict.CARE),
+        (0.6, 1.8, Verdict.RISK),
+        (1.2, 3.0, Verdict.BREAKS),
+    ],
+)
+def test_verdicts_on_moisture(expected: float, window: float, verdict: Verdict) -> None:
+    assert moisture_verdict(expected, window) is verdict
+
+
+@pytest.mark.parametrize(
+    ("safety", "verdict"),
+    [(5.0, Verdict.HOLDS), (2.0, Verdict.CARE), (1.2, Verdict.RISK), (0.9, Verdict.BREAKS)],
+)
+def test_verdicts_on_loads(safety: float, verdict: Verdict) -> None:
+    assert load_verdict(safety) is verdict
+
+
+def test_a_thin_board_breaks_and_is_told_what_to_change() -> None:
+    patches = [(rectangle(0, 0, 150, 60), "A", 0.0), (rectangle(150, 0, 300, 60), "A", 0.0)]
+    result = soundness(drawing(patches, 300.0, 60.0, thickness=4.0), SPECIES, element_mm=8.0)
+    worst = result.findings[0]
+    assert worst.code == "L1"
+    assert worst.verdict is Verdict.BREAKS
+    assert "long grain run across" in worst.change
+    assert worst.patches == ("1", "2")

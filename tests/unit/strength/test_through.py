@@ -1,5 +1,8 @@
 from __future__ import annotations
 
+import math
+
+import numpy as np
 import pytest
 
 from mechanics_boards import drawing, ready, rectangle
@@ -73,3 +76,19 @@ def test_a_line_that_only_cuts_off_a_corner_is_left_out() -> None:
     corner = ((0.0, 0.0), (40.0, 0.0), (0.0, 40.0))
     rest = ((40.0, 0.0), (200.0, 0.0), (200.0, 120.0), (0.0, 120.0), (0.0, 40.0))
     assert lines_of(drawing([(corner, "A", 0.0), (rest, "A", 0.0)], 200.0, 120.0)) == ()
+
+
+def test_a_curved_seam_is_no_line() -> None:
+    arc = [(100.0 + 60.0 * math.cos(a), 60.0 * math.sin(a)) for a in np.linspace(0, math.pi, 25)]
+    rest = ((0.0, 0.0), *reversed(arc), (200.0, 0.0), (200.0, 100.0), (0.0, 100.0))
+    assert lines_of(drawing([(tuple(arc), "A", 90.0), (rest, "A", 0.0)], 200.0, 100.0)) == ()
+
+
+def test_seams_a_hair_apart_in_direction_are_one_line() -> None:
+    patches = [
+        (((0, 0), (200, 0), (200, 50.0), (100, 50.00004), (0, 50)), "A", 90.0),
+        (((0, 50), (100, 50.00004), (100, 100), (0, 100)), "A", 90.0),
+        (((100, 50.00004), (200, 50), (200, 100), (100, 100)), "A", 90.0),
+    ]
+    (line,) = lines_of(drawing(patches, 200.0, 100.0))
+    assert line.weak == pytest.approx(1.0, abs=1e-3)

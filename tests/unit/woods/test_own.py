@@ -13,6 +13,8 @@ def test_an_own_wood_is_found_before_ours() -> None:
     assert find_species("Sugar Maple", own=(mine,)) is mine
     assert mine.amount(Quantity.BENDING_MODULUS) == pytest.approx(13790, abs=1)
     assert mine.datum(Quantity.SHEAR_ALONG).certainty is Certainty.STAND_IN  # type: ignore[union-attr]
+    assert mine.porosity is not None
+    assert mine.porosity.note == "as sugar maple"
 
 
 def test_every_fault_of_an_own_wood_is_told_at_once() -> None:

@@ -1,0 +1,105 @@
+"""The running cost of a choice: change one mode, pay only for what that changes."""
+
+from __future__ import annotations
+
+from heapq import heappop, heappush
+
+from seamwright.planner.problem import Pool, Problem, bar_length_mm, bars_needed
+
+
+class Tally:
+    """Counts and minutes of a choice, kept up to date.
+
+    Attributes:
+        picked: the mode of every node, needed or not.
+        wanted: how many of each node are needed.
+        minutes: the cost; equal to ``recount`` but for rounding.
+    """
+
+    def __init__(self, problem: Problem, picked: dict[int, int]) -> None:
+        self.problem = problem
+        self.picked = dict(picked)
+        self.wanted = [0] * len(problem.nodes)
+        self.minutes = problem.fixed
+        self._pitch = [0.0] * len(problem.pools)
+        self._drawn = [0] * len(problem.pools)
+        self._users = [0] * len(problem.setting_minutes)
+        self._spread({0: problem.copies})
+
+    def active(self) -> list[int]:
+        """The nodes that are needed."""
+        return [number for number, count in enumerate(self.wanted) if count]
+
+    def change(self, number: int, mode: int) -> None:
+        """Make a node in another mode."""
+        count = self.wanted[number]
+        moved: dict[int, int] = {}
+        if count:
+            self._count(number, count, -1, moved)
+        self.picked[number] = mode
+        if count:
+            self._count(number, count, 1, moved)
+        self._spread(moved)
+
+    def _spread(self, moved: dict[int, int]) -> None:
+        """Carry changed needs down; children stand after their parents."""
+        heap: list[int] = []
+        for number in moved:
+            heappush(heap, number)
+        while heap:
+            number = heappop(heap)
+            change = moved.pop(number, 0)
+            if not change:
+                continue
+            before, after = self.wanted[number], self.wanted[number] + change
+            self.wanted[number] = after
+            below: dict[int, int] = {}
+            if before:
+                self._count(number, before, -1, below)
+            if after:
+                self._count(number, after, 1, below)
+            for child, difference in below.items():
+                if child not in moved:
+                    heappush(heap, child)
+                moved[child] = moved.get(child, 0) + difference
+
+    def _count(self, number: int, count: int, sign: int, moved: dict[int, int]) -> None:
+        """Add (or take away) one node's own cost; note what it needs below."""
+        mode = self.problem.nodes[number].modes[self.picked[number]]
+        uses = -(-count // mode.yields)
+        cost = mode.once + mode.each * uses
+        if mode.batch:
+            cost += mode.clamping * -(-uses // mode.batch)
+        self.minutes += sign * cost
+        for setting in mode.settings:
+            self._set(setting, sign)
+        if mode.pool >= 0:
+            self._draw(mode.pool, sign * mode.pitch_mm * uses, sign)
+        for child, times in mode.children:
+            moved[child] = moved.get(child, 0) + sign * times * uses
+
+    def _set(self, setting: int, sign: int) -> None:
+        before = self._users[setting]
+        self._users[setting] = before + sign
+        if not before or not before + sign:
+            self.minutes += sign * self.problem.setting_minutes[setting]
+
+    def _draw(self, number: int, pitch_mm: float, sign: int) -> None:
+        pool = self.problem.pools[number]
+        before = self._drawn[number]
+        self._drawn[number] = before + sign
+        self.minutes -= _bars_minutes(pool, self._pitch[number]) if before else 0.0
+        # nothing drawn is exactly nothing, whatever rounding says
+        left = self._pitch[number] + pitch_mm if self._drawn[number] else 0.0
+        self._pitch[number] = left
+        self.minutes += _bars_minutes(pool, left) if self._drawn[number] else 0.0
+        if not before or not self._drawn[number]:
+            for setting in pool.settings:
+                self._set(setting, sign)
+
+
+def _bars_minutes(pool: Pool, pitch_mm: float) -> float:
+    bars = bars_needed(pool, pitch_mm)
+    if not bars:
+        return 0.0
+    return pool.per_bar * bars + pool.per_mm * bar_length_mm(pool, bars, pitch_mm)

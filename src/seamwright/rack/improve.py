@@ -1,0 +1,190 @@
+"""From the linear program to a plan: cutting back, diving, and solving neighbourhoods again."""
+
+from __future__ import annotations
+
+import random
+from collections.abc import Callable
+from dataclasses import replace
+from time import monotonic
+
+import numpy as np
+
+from seamwright.rack.fit import fitted, localised, variants_of
+from seamwright.rack.grid import Floats
+from seamwright.rack.master import choose
+from seamwright.rack.problem import Best, Choice, Column, Pool, Problem
+from seamwright.rack.relax import Relaxed, relax
+
+_DIVE_ROUND_S = 0.08
+_CHOICE_S = 0.4
+
+
+def prefixes(problem: Problem, column: Column) -> list[Column]:
+    """The same board cut only part of the way, from either end; the rest is a leftover."""
+    sections, found = column.pattern.sections, []
+    for n in range(1, len(sections)):
+        for part in (sections[:n], sections[n:]):
+            short = problem.closed(column.place, part)
+            if any(short.gives):
+                found.append(short)
+    return found
+
+
+def fill(problem: Problem, pool: Pool, needs: tuple[int, ...], prices: Floats) -> None:
+    """Add to a pool its likely columns cut back to the needs, refilled, and their prefixes."""
+    for column in likely(pool, prices, most=300 + 10 * len(problem.costs)):
+        for whole in variants_of(problem, column, needs):
+            pool.add(whole)
+            for short in prefixes(problem, whole):
+                pool.add(short)
+
+
+def scatter(
+    problem: Problem, pool: Pool, prices: Floats, rng: random.Random, *, times: int
+) -> None:
+    """Add the patterns that would be best if prices were a little different."""
+    for _ in range(times):
+        shaken = prices * np.array([rng.uniform(0.5, 1.5) for _ in prices])
+        place = 0
+        for kind in problem.kinds:
+            priced = kind.solve(np.array([shaken[b.row] * b.gives for b in kind.menu.blanks]))
+            for b in range(len(kind.boards)):
+                if priced.best[b] > 0.5 * problem.costs[place]:
+                    column = problem.column(place, priced.pattern(b))
+                    favour = tuple(rng.uniform(0.3, 1.0) for _ in prices)
+                    for whole in variants_of(problem, column, problem.needs, favour=favour):
+                        pool.add(whole)
+                        for short in prefixes(problem, whole):
+                            pool.add(short)
+                place += 1
+
+
+def likely(pool: Pool, prices: Floats, *, most: int = 600) -> list[Column]:
+    """The columns of a pool that lose least at given prices."""
+    columns = list(pool)
+    loss = [c.cost - float(np.dot(prices, c.gives)) for c in columns]
+    return [columns[n] for n in sorted(range(len(columns)), key=loss.__getitem__)[:most]]
+
+
+def greedy(
+    problem: Problem, pool: Pool, needs: tuple[int, ...], left: list[int], prices: Floats
+) -> Choice:
+    """Meet needs at once with the columns there are, cheapest for what they are worth first.
+
+    ``left`` says how often each place may still be used, and is used up.
+    """
+    columns = list(pool)
+    if not columns:
+        return []
+    gives = np.array([c.gives for c in columns])
+    costs = np.array([c.cost for c in columns])
+    places = np.array([c.place for c in columns])
+    chosen: Choice = []
+    while any(needs):
+        worth = np.minimum(gives, needs) @ np.maximum(prices, 1e-9)
+        free = (np.array(left)[places] > 0) & (worth > 0)
+        if not free.any():
+            break
+        rate = np.where(free, costs / np.maximum(worth, 1e-12), np.inf)
+        best = columns[int(rate.argmin())]
+        options = variants_of(problem, best, needs)
+        whole = min(options, key=lambda c: c.cost / float(np.dot(prices + 1e-9, c.gives)))
+        chosen.append((whole, 1))
+        left[whole.place] -= 1
+        needs = problem.short(needs, [(whole, 1)])
+    return chosen
+
+
+def dive(
+    problem: Problem, pool: Pool, start: Relaxed, *, until: float, check: Callable[[], None]
+) -> Choice:
+    """Fix the heaviest columns, cut back to what is still needed, solve what is left, repeat.
+
+    What is left when time is up is met at once.
+    """
+    fixed: Choice = []
+    needs, relaxed = problem.needs, start
+    left = list(problem.limits)
+    while any(needs) and relaxed.weights:
+        ranked = sorted(relaxed.weights, key=lambda t: (-t[1], t[0].cost))
+        before = len(fixed)
+        for column, weight in ranked:
+            if len(fixed) > before and weight < 0.95:
+                break
+            whole = fitted(problem, column, needs)
+            if left[column.place] and any(whole.gives):
+                fixed.append((whole, 1))
+                left[column.place] -= 1
+                needs = problem.short(needs, [(whole, 1)])
+        if len(fixed) == before or not any(needs) or not any(left) or monotonic() > until:
+            break
+        stop_at = min(until, monotonic() + _DIVE_ROUND_S)
+        relaxed = _rest(
+            problem, pool, needs, left, prices=relaxed.prices, until=stop_at, check=check
+        )
+    return fixed + greedy(problem, pool, needs, left, start.prices)
+
+
+def neighbourhood(
+    problem: Problem,
+    pool: Pool,
+    best: Best,
+    rng: random.Random,
+    *,
+    size: int,
+    prices: Floats,
+    until: float,
+    check: Callable[[], None],
+) -> bool:
+    """Free a few boards of the best choice, add some unused ones, and solve that part again."""
+    used = sorted({c.place for c, _ in best.choice})
+    if not used:
+        return False
+    freed = set(rng.sample(used, min(size, len(used))))
+    unused = [p for p in range(len(problem.costs)) if p not in used and not problem.bought[p]]
+    extra = set(rng.sample(unused, min(size + 1, len(unused))))
+    extra |= {p for p, bought in enumerate(problem.bought) if bought}
+    stay = [(c, t) for c, t in best.choice if c.place not in freed]
+    needs = problem.short(problem.needs, stay)
+    if not any(needs):
+        return best.offer(stay, problem.cost_of(stay))
+    part, kept = problem.part(freed | extra)
+    taken = {p: sum(t for c, t in stay if c.place == p) for p in kept}
+    part = replace(part, limits=tuple(problem.limits[p] - taken[p] for p in kept))
+    now = best.cost - sum(c.cost * t for c, t in stay)
+    local = localised(part, pool, kept, needs, prices=prices)
+    relaxed = relax(
+        part, local, needs=needs, until=until, check=check, cutoff=now - 1e-6, target=1e-3
+    )
+    if relaxed.bound >= now - 1e-6:
+        return False
+    fill(part, local, needs, relaxed.prices)
+    found = choose(part, likely(local, relaxed.prices), needs=needs, seconds=_CHOICE_S, cutoff=now)
+    for column in local:
+        pool.add(replace(column, place=kept[column.place]))
+    if found is None:
+        return False
+    whole = stay + [(replace(c, place=kept[c.place]), t) for c, t in found]
+    return best.offer(whole, problem.cost_of(whole))
+
+
+def _rest(
+    problem: Problem,
+    pool: Pool,
+    needs: tuple[int, ...],
+    left: list[int],
+    *,
+    prices: Floats,
+    until: float,
+    check: Callable[[], None],
+) -> Relaxed:
+    part, kept = problem.part(p for p, number in enumerate(left) if number > 0)
+    part = replace(part, limits=tuple(left[p] for p in kept))
+    local = localised(part, pool, kept, needs, prices=prices)
+    relaxed = relax(part, local, needs=needs, until=until, check=check, target=2e-3)
+    for column in local:
+        pool.add(replace(column, place=kept[column.place]))
+    return replace(
+        relaxed,
+        weights=tuple((replace(c, place=kept[c.place]), w) for c, w in relaxed.weights),
+    )

@@ -1,0 +1,128 @@
+"""The master problem in HiGHS: which pattern for which board, linear or in whole numbers."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+import highspy
+import numpy as np
+
+from seamwright.rack.grid import Floats
+from seamwright.rack.problem import Choice, Column, Node, Problem
+
+_INF = highspy.kHighsInf
+_WHOLE = 1e-6
+
+
+class Master:
+    """Rows: demand, then places, then the number bought, then caps; grown column by column."""
+
+    def __init__(self, problem: Problem, needs: tuple[int, ...], node: Node) -> None:
+        self.problem, self.node = problem, node
+        self.columns: list[Column] = []
+        self.lp = highspy.Highs()  # type: ignore[no-untyped-call]
+        self.lp.setOptionValue("output_flag", False)
+        self.lp.setOptionValue("threads", 1)
+        self._bought_row = len(needs) + len(problem.limits)
+        lows = [*map(float, needs)]
+        highs = [_INF] * len(needs)
+        for place, limit in enumerate(problem.limits):
+            lows.append(1.0 if place in node.forced else -_INF)
+            highs.append(0.0 if place in node.banned else float(limit))
+        lows.append(float(node.least_bought))
+        highs.append(_INF if node.most_bought is None else float(node.most_bought))
+        for cap in node.caps:
+            lows.append(float(cap.low))
+            highs.append(float(cap.high))
+        none_i, none_f = np.array([], dtype=np.int32), np.array([], dtype=float)
+        for low, high in zip(lows, highs, strict=True):
+            self.lp.addRow(low, high, 0, none_i, none_f)
+        for row, cost in enumerate(problem.missing):
+            self._add(cost, [row], [1.0])
+        # limits from below could make the start infeasible: a dear way out for each
+        self._dear = [r for r, low in enumerate(lows[len(needs) :], len(needs)) if low > 0]
+        for row in self._dear:
+            self._add(1e3 * (1 + max(problem.costs, default=0.0)), [row], [1.0])
+        self.fixed = len(problem.missing) + len(self._dear)
+
+    def add(self, column: Column) -> None:
+        """One more column."""
+        rows = [r for r, g in enumerate(column.gives) if g]
+        values = [float(column.gives[r]) for r in rows]
+        rows.append(len(column.gives) + column.place)
+        values.append(1.0)
+        if self.problem.bought[column.place]:
+            rows.append(self._bought_row)
+            values.append(1.0)
+        for n, cap in enumerate(self.node.caps, self._bought_row + 1):
+            if weight := cap.weight(column):
+                rows.append(n)
+                values.append(float(weight))
+        self._add(column.cost, rows, values)
+        self.columns.append(column)
+
+    def _add(self, cost: float, rows: list[int], values: list[float]) -> None:
+        self.lp.addCol(cost, 0.0, _INF, len(rows), np.array(rows, dtype=np.int32), np.array(values))
+
+    def solve(self) -> tuple[float, Floats, Floats]:
+        """Value, row duals and column values of the linear program."""
+        run(self.lp)
+        solution = self.lp.getSolution()
+        value = float(self.lp.getInfo().objective_function_value)
+        return value, np.array(solution.row_dual), np.array(solution.col_value)
+
+    def weights(self, values: Floats) -> tuple[tuple[Column, float], ...]:
+        """Columns in use and how much of each."""
+        used = values[self.fixed :]
+        return tuple((self.columns[n], float(used[n])) for n in np.flatnonzero(used > 1e-9))
+
+    def broken(self, values: Floats) -> bool:
+        """Whether a limit from below is met by its dear way out only."""
+        first = len(self.problem.missing)
+        return bool((values[first : self.fixed] > _WHOLE).any())
+
+
+def run(model: highspy.Highs) -> None:
+    """Run HiGHS; all models of a process share one pool of threads, which may need a restart.
+
+    A model run earlier with another number of threads makes the next one refuse to run.
+    """
+    if model.run() == highspy.HighsStatus.kError:
+        model.resetGlobalScheduler(True)
+        if model.run() == highspy.HighsStatus.kError:
+            raise RuntimeError("HiGHS could not run the model")
+
+
+def choose(
+    problem: Problem,
+    columns: Iterable[Column],
+    *,
+    needs: tuple[int, ...],
+    seconds: float,
+    cutoff: float | None = None,
+) -> Choice | None:
+    """Best whole-number choice among columns, or None where none is found in time."""
+    master = Master(problem, needs, Node())
+    for column in columns:
+        master.add(column)
+    lp = master.lp
+    number = lp.getNumCol()
+    lp.changeColsIntegrality(
+        number,
+        np.arange(number, dtype=np.int32),
+        np.array([highspy.HighsVarType.kInteger] * number),
+    )
+    lp.setOptionValue("time_limit", max(0.05, seconds))
+    lp.setOptionValue("mip_rel_gap", 1e-6)
+    if cutoff is not None:
+        lp.setOptionValue("objective_bound", cutoff)
+    run(lp)
+    if lp.getInfo().primal_solution_status != highspy.SolutionStatus.kSolutionStatusFeasible:
+        return None
+    # counted again from whole numbers; the solver's own objective is not believed
+    values = list(lp.getSolution().col_value)[master.fixed :]
+    return [
+        (column, round(value))
+        for column, value in zip(master.columns, values, strict=True)
+        if round(value) > 0
+    ]

@@ -1,0 +1,201 @@
+"""One cutting problem: boards and demand rows that hang together, and columns found for it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass, replace
+
+import numpy as np
+
+from seamwright.rack.pattern import Pattern, Section
+from seamwright.rack.price import Kind
+
+Choice = list[tuple["Column", int]]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Column:
+    """A pattern of one board as the master sees it: what it gives each row, what it costs."""
+
+    place: int
+    gives: tuple[int, ...]
+    cost: float
+    pattern: Pattern
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Problem:
+    """Boards and rows that hang together.
+
+    A *place* is a board, or a size that can be bought, numbered through all kinds.
+
+    Attributes:
+        kinds: pricing by kind of board.
+        needs: demand of each row, in the row's own units.
+        missing: cost of one unit of each row left unmet.
+        costs, limits, bought: per place.
+    """
+
+    kinds: tuple[Kind, ...]
+    needs: tuple[int, ...]
+    missing: tuple[float, ...]
+    costs: tuple[float, ...]
+    limits: tuple[int, ...]
+    bought: tuple[bool, ...]
+
+    def where(self, place: int) -> tuple[Kind, int]:
+        """Kind of a place, and its index in the kind."""
+        for kind in self.kinds:
+            if place < len(kind.boards):
+                return kind, place
+            place -= len(kind.boards)
+        raise IndexError(place)
+
+    def part(self, places: Iterable[int]) -> tuple[Problem, tuple[int, ...]]:
+        """The problem with some places only, and which place each of its places was."""
+        wanted = sorted(set(places))
+        kinds: list[Kind] = []
+        kept: list[int] = []
+        first = 0
+        for kind in self.kinds:
+            mine = [p - first for p in wanted if first <= p < first + len(kind.boards)]
+            if mine:
+                kinds.append(kind.part(mine))
+                kept.extend(first + m for m in mine)
+            first += len(kind.boards)
+        part = replace(
+            self,
+            kinds=tuple(kinds),
+            costs=tuple(self.costs[p] for p in kept),
+            limits=tuple(self.limits[p] for p in kept),
+            bought=tuple(self.bought[p] for p in kept),
+        )
+        return part, tuple(kept)
+
+    def column(self, place: int, pattern: Pattern) -> Column:
+        """A pattern of a place as a column."""
+        kind, _ = self.where(place)
+        gives = [0] * len(self.needs)
+        for blank, count in zip(kind.menu.blanks, pattern.counts, strict=True):
+            gives[blank.row] += blank.gives * count
+        return Column(
+            place=place,
+            gives=tuple(gives),
+            cost=self.costs[place] - pattern.credit,
+            pattern=pattern,
+        )
+
+    def closed(self, place: int, sections: tuple[Section, ...]) -> Column:
+        """The column of these sections, with every leftover they leave."""
+        kind, b = self.where(place)
+        return self.column(place, kind.closed(b, sections))
+
+    def made(self, choice: Choice) -> tuple[int, ...]:
+        """What a choice gives each row."""
+        total = np.zeros(len(self.needs), dtype=int)
+        for column, times in choice:
+            total += times * np.array(column.gives)
+        return tuple(int(t) for t in total)
+
+    def cost_of(self, choice: Choice) -> float:
+        """Recounted cost of a choice, missing sticks included."""
+        cost = sum(column.cost * times for column, times in choice)
+        for need, made, missing in zip(self.needs, self.made(choice), self.missing, strict=True):
+            cost += max(0, need - made) * missing
+        return cost
+
+    def short(self, needs: tuple[int, ...], choice: Choice) -> tuple[int, ...]:
+        """What is still needed after a choice."""
+        return tuple(max(0, n - m) for n, m in zip(needs, self.made(choice), strict=True))
+
+
+class Pool:
+    """Every column found: one per place and what it gives, the cheapest kept."""
+
+    def __init__(self) -> None:
+        self._columns: dict[tuple[int, tuple[int, ...]], Column] = {}
+
+    def add(self, column: Column) -> bool:
+        """Keep a column if it is new or cheaper."""
+        key = (column.place, column.gives)
+        old = self._columns.get(key)
+        if old is not None and old.cost <= column.cost + 1e-12:
+            return False
+        self._columns[key] = column
+        return True
+
+    def __iter__(self) -> Iterator[Column]:
+        return iter(tuple(self._columns.values()))
+
+    def __len__(self) -> int:
+        return len(self._columns)
+
+
+@dataclass(slots=True, kw_only=True)
+class Best:
+    """The best choice so far."""
+
+    choice: Choice
+    cost: float
+
+    def offer(self, choice: Choice, cost: float) -> bool:
+        """Take a better choice."""
+        if cost < self.cost - 1e-9:
+            self.choice, self.cost = choice, cost
+            return True
+        return False
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Cap:
+    """Limits on what one place gives one row, less ``per_use`` for every time it is used.
+
+    With ``per_use`` the whole need and limits −∞ and 0 it says: who gives must be used. Without
+    it the linear program would use a tenth of a board for a pattern ten times too rich.
+    """
+
+    place: int
+    row: int
+    low: float
+    high: float
+    per_use: int = 0
+
+    def weight(self, column: Column) -> int:
+        """What a column counts in this limit."""
+        return column.gives[self.row] - self.per_use if column.place == self.place else 0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Node:
+    """Limits on top of a problem.
+
+    Attributes:
+        least_bought, most_bought: how many boards are bought.
+        banned, forced: places not used, and used at least once.
+        caps: what one place gives one row.
+    """
+
+    least_bought: int = 0
+    most_bought: int | None = None
+    banned: frozenset[int] = frozenset()
+    forced: frozenset[int] = frozenset()
+    caps: tuple[Cap, ...] = ()
+
+    def allows(self, column: Column) -> bool:
+        """Whether a whole-number choice at this node may use the column."""
+        if column.place in self.banned:
+            return False
+        return all(cap.per_use or cap.weight(column) <= cap.high for cap in self.caps)
+
+    def capped(self, place: int, row: int, need: int) -> Cap:
+        """The cap of a place and row; none yet is 0 to the whole need."""
+        for cap in self.caps:
+            if (cap.place, cap.row, cap.per_use) == (place, row, 0):
+                return cap
+        return Cap(place=place, row=row, low=0, high=need)
+
+    def with_cap(self, cap: Cap) -> Node:
+        """The node with one cap set."""
+        key = (cap.place, cap.row, cap.per_use)
+        others = tuple(c for c in self.caps if (c.place, c.row, c.per_use) != key)
+        return replace(self, caps=(*others, cap))

@@ -1,0 +1,104 @@
+"""The JSON page and what the program prints have the same keys."""
+
+import json
+import re
+from pathlib import Path
+
+import pytest
+from click.testing import CliRunner
+
+from seamwright.cli import seamwright
+from seamwright.design import demo
+from seamwright.plan import plan_from_json
+
+DOCS = Path(__file__).parents[2] / "docs"
+PAGE = (DOCS / "reference" / "json.md").read_text("utf-8")
+SECTIONS = dict(re.findall(r"^## ([\w ]+)\n(.*?)(?=^## |\Z)", PAGE, re.MULTILINE | re.DOTALL))
+SWIRL = re.search(r"```toml locked\n(.*?)```", (DOCS / "howto" / "locked-drawings.md").read_text(
+    "utf-8"), re.DOTALL)  # fmt: skip
+
+
+def documented(section):
+    """Keys in the first column of the tables of a section."""
+    rows = re.findall(r"^\| (`[^|]*`) \|", SECTIONS[section], re.MULTILINE)
+    return [key for row in rows for key in re.findall(r"`([^`]+)`", row)]
+
+
+def keys(value, path=""):
+    """Every key of a document, as the page writes it."""
+    if path:
+        yield path
+    if isinstance(value, dict):
+        for key, entry in value.items():
+            yield from keys(entry, f"{path}.{key}" if path else key)
+    elif isinstance(value, list):
+        for entry in value:
+            if isinstance(entry, dict):
+                yield from (key for key in keys(entry, f"{path}[]") if key != f"{path}[]")
+
+
+@pytest.fixture(scope="module")
+def printed(tmp_path_factory):
+    """Documents of every command, by section of the page."""
+    home = tmp_path_factory.mktemp("json")
+    designs = {"demo": demo(), "locked": SWIRL[1], "odd": SWIRL[1].replace("maple", "mapple")}
+    for name, text in designs.items():
+        (home / f"{name}.toml").write_text(text, encoding="utf-8")
+    commands = {
+        "Refusals": [["check", "nowhere.toml"], ["plan", "--seconds", "soon", "x"]],
+        "check": [["check", f"{home}/{name}.toml"] for name in designs],
+        "plan": [["plan", f"{home}/{name}.toml"] for name in ("demo", "locked")],
+        "papers": [["papers", f"{home}/locked.toml", "--out", f"{home}/out", "--part", "lists"]],
+        "ways": [["ways", f"{home}/locked.toml"]],
+        "woods": [["woods"]],
+        "shop": [["shop"]],
+    }
+    return {
+        section: [
+            json.loads(CliRunner().invoke(seamwright, [*words, "--json"]).stdout) for words in lines
+        ]
+        for section, lines in commands.items()
+    }
+
+
+@pytest.mark.parametrize(
+    "section", ["Refusals", "check", "plan", "ways", "papers", "woods", "shop"]
+)
+def test_keys_are_as_documented(section, printed):
+    told = documented(section)
+    assert len(told) == len(set(told))
+    found = {key for document in printed[section] for key in keys(document)}
+    families = [key.removesuffix("*") for key in told if key.endswith(".*")]
+    single = {key for key in told if not key.endswith(".*")}
+    # a table needs no row of its own where its entries have theirs
+    tables = {key for key in found if any(other.startswith(f"{key}.") for other in told)}
+    in_families = {key for key in found if any(key.startswith(family) for family in families)}
+    assert found - single - tables - in_families == set()
+    assert single - found == set()
+    assert all(any(key.startswith(family) for key in found) for family in families)
+
+
+def test_every_command_with_json_has_its_section():
+    named = {
+        name
+        for name, command in seamwright.commands.items()
+        if any("--json" in parameter.opts for parameter in command.params)
+    }
+    assert named == SECTIONS.keys() - {"Refusals"}
+
+
+def test_every_document_has_the_version_of_the_page(printed):
+    for documents in printed.values():
+        assert all(document["schema"] == 1 for document in documents)
+
+
+def test_a_plan_can_be_read_back(printed):
+    for document in printed["plan"]:
+        wanted = ("schema", "title", "steps", "board", "board_at", "copies", "shop")
+        plan = plan_from_json({key: document[key] for key in wanted})
+        assert len(plan.steps) == len(document["told"])
+
+
+def test_kinds_of_refusal_are_named(printed):
+    for kind in ("bad input", "no plan", "not proven", "cancelled"):
+        assert f"`{kind}`" in SECTIONS["Refusals"]

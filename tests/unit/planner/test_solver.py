@@ -1,0 +1,86 @@
+"""The solver against trying everything; bounds that hold for every choice."""
+
+from __future__ import annotations
+
+import math
+from itertools import islice
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from fakes.exhaustive import assignments
+from fakes.problems import problems
+from seamwright.planner.bounds import possible_counts
+from seamwright.planner.descent import descend
+from seamwright.planner.must import needs
+from seamwright.planner.problem import Problem, bars_needed, recount
+from seamwright.planner.solver import Relaxed
+
+
+def best_of_all(problem: Problem) -> float:
+    return min(recount(problem, picked).minutes for picked in assignments(problem))
+
+
+@given(problems())
+@settings(deadline=None, max_examples=120)
+def test_the_solver_finds_what_trying_everything_finds(problem: Problem) -> None:
+    least = best_of_all(problem)
+    relaxed = Relaxed(problem)
+    assert relaxed.bound <= least + 1e-6
+    solved = relaxed.solve(seconds=20.0, beat=math.inf)
+    assert solved.stopped == "proven"
+    assert solved.choice is not None
+    assert solved.choice.minutes == pytest.approx(least, abs=1e-5)
+    assert solved.bound <= least + 1e-5
+    assert solved.bound == pytest.approx(least, abs=1e-4)
+
+
+@given(problems(), st.sampled_from([-3.0, 0.0, 0.5, 4.0]))
+@settings(deadline=None, max_examples=80)
+def test_told_what_to_beat_it_beats_it_or_says_it_cannot(problem: Problem, more: float) -> None:
+    least = best_of_all(problem)
+    solved = Relaxed(problem).solve(seconds=20.0, beat=least + more)
+    if more > 0.0:
+        assert solved.choice is not None
+        assert solved.choice.minutes == pytest.approx(least, abs=1e-5)
+    else:
+        assert solved.choice is None
+        assert solved.stopped in {"beaten", "proven"}
+    assert solved.bound == pytest.approx(min(least, least + more), abs=1e-4)
+
+
+@given(problems())
+@settings(deadline=None, max_examples=80)
+def test_descending_never_goes_below_the_best_and_counts_right(problem: Problem) -> None:
+    found = descend(problem)
+    assert found.minutes >= best_of_all(problem) - 1e-9
+    assert recount(problem, found.modes) == found
+
+
+@given(problems())
+@settings(deadline=None, max_examples=80)
+def test_no_choice_passes_the_bounds(problem: Problem) -> None:
+    counts = possible_counts(problem)
+    need = needs(problem)
+    nodes, pools = len(problem.nodes), len(problem.pools)
+    for picked in islice(assignments(problem), 300):
+        choice = recount(problem, picked)
+        pitch = [0.0] * pools
+        had = set(choice.modes)
+        for number, uses in choice.uses.items():
+            node = problem.nodes[number]
+            mode = node.modes[choice.modes[number]]
+            assert uses <= -(-node.most // mode.yields)
+            if counts[number]:
+                assert uses in {-(-count // mode.yields) for count in counts[number]}
+            had |= {nodes + pools + setting for setting in mode.settings}
+            if mode.pool >= 0:
+                had.add(nodes + mode.pool)
+                had |= {nodes + pools + s for s in problem.pools[mode.pool].settings}
+                pitch[mode.pool] += mode.pitch_mm * uses
+        for number, k in choice.modes.items():
+            missing = [t for t in range(nodes + pools + 8) if need[number][k] >> t & 1]
+            assert set(missing) <= had
+        for pool, drawn in zip(problem.pools, pitch, strict=True):
+            assert bars_needed(pool, drawn) <= pool.most

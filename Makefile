@@ -17,6 +17,9 @@ $(STAMP): pyproject.toml constraints.txt
 run: setup ## plan the demo board, prove the plan, write its papers to out/demo
 	@$(PY) -m seamwright demo
 
+serve: setup ## open the shop on screen, in the browser of this machine
+	@$(PY) -m seamwright serve
+
 fmt: setup ## format the code
 	@$(VENV)/bin/ruff check --fix --quiet $(CODE); $(VENV)/bin/ruff format --quiet $(CODE)
 
@@ -39,4 +42,4 @@ bench: setup ## measure: each script in bench/ in turn
 docs: setup ## write the pages and pictures that come out of the code
 	@$(PY) docs/make_pages.py
 
-.PHONY: help setup run fmt lint test packages bench docs
+.PHONY: help setup run serve fmt lint test packages bench docs

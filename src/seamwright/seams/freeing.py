@@ -23,7 +23,7 @@ from seamwright.geometry import (
 from seamwright.seams.lines import Through, members, supporting_lines
 from seamwright.seams.splitting import locked_groups
 
-_SECONDS = 2.0
+_SECONDS = 0.75
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

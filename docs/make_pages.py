@@ -10,7 +10,8 @@ import click
 from plan_picture import plan_picture
 
 from seamwright import app
-from seamwright.cli import ExitCode, seamwright
+from seamwright.__main__ import seamwright
+from seamwright.cli import ExitCode
 from seamwright.design import demo
 from seamwright.pictures import svg
 from seamwright.plan import shop_sources

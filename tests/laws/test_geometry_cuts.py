@@ -58,8 +58,11 @@ def test_clip_agrees_with_shapely(pair):
     for part in parts:
         assert part.is_valid or part.buffer(0).area == pytest.approx(part.area, abs=rounding)
         assert part.exterior.is_ccw
-    together = shapely.union_all([part.buffer(0) for part in parts])
-    assert together.symmetric_difference(wanted).area <= rounding
+    # as large, apart, and inside: an overlay of outlines equal but for the last bits can lose one
+    around = wanted.buffer(1e-6)
+    assert all(around.covers(part.buffer(0)) for part in parts)
+    for i, part in enumerate(parts):
+        assert all(part.buffer(0).intersection(p.buffer(0)).area <= rounding for p in parts[:i])
     assert sum(part.area for part in parts) == pytest.approx(wanted.area, abs=rounding)
 
 

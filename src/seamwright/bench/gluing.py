@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
@@ -173,7 +174,7 @@ def _check_beside(one: _Laid, other: _Laid, notes: Notes) -> None:
 def _check_bond(laid: Sequence[_Laid], lines: Sequence[GlueLine], notes: Notes) -> None:
     held: dict[tuple[int, str], float] = {}
     for line in lines:
-        run = abs(complex(line.end[0] - line.start[0], line.end[1] - line.start[1]))
+        run = math.dist(line.start, line.end)
         for key in ((line.first, "far"), (line.second, "near")):
             held[key] = held.get(key, 0.0) + run
     for (index, side), run in held.items():
@@ -188,7 +189,8 @@ def _check_bond(laid: Sequence[_Laid], lines: Sequence[GlueLine], notes: Notes) 
     strong = [
         (line.first, line.second)
         for line in lines
-        if abs(complex(line.end[0] - line.start[0], line.end[1] - line.start[1])) >= CONTACT_MM
+        if abs(complex(line.end[0] - line.start[0], line.end[1] - line.start[1]))
+        >= CONTACT_MM - TOUCH_MM
     ]
     together = groups(len(laid), strong)
     if len(together) > 1:
@@ -203,7 +205,11 @@ def _tell_loose(laid: Sequence[_Laid], together: list[list[int]], notes: Notes) 
         for i in smallest
         for j in rest
     )
-    how = f"a gap of {mm(gap)} stays open" if gap > TOUCH_MM else "they share no edge"
+    how = (
+        f"a gap of {mm(gap)} stays open"
+        if gap > TOUCH_MM
+        else f"they share no edge of {mm(CONTACT_MM)} or more"
+    )
     notes.wrong(
         "B136",
         f"does not hold together: {laid[i].kind} is not glued to {laid[j].kind}, {how}",

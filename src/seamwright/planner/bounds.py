@@ -9,9 +9,6 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-import numpy as np
-from numpy.typing import NDArray
-
 from seamwright.planner.problem import Mode, Problem
 
 
@@ -23,13 +20,17 @@ def most_needed(nodes: Sequence[Sequence[Mode]], copies: int) -> list[int]:
         copies: boards wanted.
     """
     contained = _contained(nodes)
-    ceiling = copies * contained[0]
+    ceiling = [0.0] * len(nodes)
+    for node, times in contained[0].items():
+        ceiling[node] = copies * times
     for modes in nodes:
         for mode in modes:
-            if mode.yields > 1:
-                waste = (mode.yields - 1) / mode.yields
-                for child, times in mode.children:
-                    ceiling = ceiling + waste * times * contained[child]
+            waste = (mode.yields - 1) / mode.yields
+            if not waste:
+                continue
+            for child, count in mode.children:
+                for node, times in contained[child].items():
+                    ceiling[node] += waste * count * times
     most = [0] * len(nodes)
     most[0] = copies
     for number, modes in enumerate(nodes):
@@ -44,21 +45,24 @@ def most_needed(nodes: Sequence[Sequence[Mode]], copies: int) -> list[int]:
     return most
 
 
-def _contained(nodes: Sequence[Sequence[Mode]]) -> NDArray[np.float64]:
-    """Row n: how many of every node one of node n contains at the most, itself included."""
-    count = len(nodes)
-    rows = np.zeros((count, count))
-    for number in range(count - 1, -1, -1):
-        row = np.zeros(count)
+def _contained(nodes: Sequence[Sequence[Mode]]) -> list[dict[int, float]]:
+    """Row n: how many of every node one of node n contains at the most, itself included.
+
+    Most nodes contain few others: rows hold only what is there.
+    """
+    rows: list[dict[int, float]] = [{} for _ in nodes]
+    for number in range(len(nodes) - 1, -1, -1):
+        row = rows[number]
         for mode in nodes[number]:
-            if mode.children:
-                inside = sum(
-                    (rows[child] * (times / mode.yields) for child, times in mode.children),
-                    start=np.zeros(count),
-                )
-                np.maximum(row, inside, out=row)
+            inside: dict[int, float] = {}
+            for child, count in mode.children:
+                share = count / mode.yields
+                for node, times in rows[child].items():
+                    inside[node] = inside.get(node, 0.0) + share * times
+            for node, times in inside.items():
+                if times > row.get(node, 0.0):
+                    row[node] = times
         row[number] = 1.0
-        rows[number] = row
     return rows
 
 

@@ -23,18 +23,22 @@ serve: setup ## open the shop on screen, in the browser of this machine
 fmt: setup ## format the code
 	@$(VENV)/bin/ruff check --fix --quiet $(CODE); $(VENV)/bin/ruff format --quiet $(CODE)
 
-lint: setup ## style, types, import directions, file lengths
+lint: setup web ## style, types, import directions, file lengths
 	@$(VENV)/bin/ruff check --quiet $(CODE)
 	@$(VENV)/bin/ruff format --check --quiet $(CODE)
 	@$(VENV)/bin/mypy
 	@$(VENV)/bin/lint-imports
+	@build/web/node_modules/.bin/tsc --project .ci/jsconfig.json
 	@.ci/lengths
 
-test: lint packages ## everything
+test: lint ## everything
 	@$(PY) -m pytest
 
 packages: ## install the Debian packages that the tests need, where missing
 	@.ci/packages
+
+web: packages ## fetch what the checks of the screens need from npm, where missing
+	@.ci/web
 
 bench: setup ## measure: each script in bench/ in turn
 	@set -e; for script in bench/*_bench.py; do echo "== $$script"; $(PY) $$script; done
@@ -42,4 +46,4 @@ bench: setup ## measure: each script in bench/ in turn
 docs: setup ## write the pages and pictures that come out of the code
 	@$(PY) docs/make_pages.py
 
-.PHONY: help setup run serve fmt lint test packages bench docs
+.PHONY: help setup run serve fmt lint test packages web bench docs

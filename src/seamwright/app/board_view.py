@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import lru_cache
 
 from seamwright.app.check_words import share_words, shares, split_words
 from seamwright.app.checking import CheckReport, check
@@ -38,7 +39,7 @@ def board_view(job: Job, drawing: Drawing, ruler: Ruler) -> Document:
         "patches": [
             {
                 "name": patch.name,
-                "points": [list(point) for point in patch.points],
+                "points": patch.points,
                 "wood": patch.wood,
                 "grain_deg": patch.grain_deg,
                 "words": _patch_words(patch.points, ruler),
@@ -48,7 +49,7 @@ def board_view(job: Job, drawing: Drawing, ruler: Ruler) -> Document:
         ],
         "woods": [_wood(look) for look in looks(drawing.woods).values()],
         "seams": [
-            {"start": list(seam.start), "end": list(seam.end), "words": seam.words,
+            {"start": seam.start, "end": seam.end, "words": seam.words,
              "sides": [side.patch for side in seam.sides]}
             for seam in report.seams
         ],
@@ -110,6 +111,7 @@ def _typed(ruler: Ruler, mm: float) -> str:
     return ruler.inch(mm).rstrip("″") if not ruler.off(mm) else f"{mm / 25.4:.6f}"
 
 
+@lru_cache(maxsize=1 << 14)
 def _patch_words(points: tuple[tuple[float, float], ...], ruler: Ruler) -> str:
     x0, y0, x1, y1 = bounds(points)
     shape = {3: "triangle", 4: "four sides"}.get(len(points), f"{len(points)} sides")

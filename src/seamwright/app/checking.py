@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import lru_cache
 
 from seamwright.design import Drawing, remarks
 from seamwright.errors import Fault
-from seamwright.geometry import Point, distance
-from seamwright.seams import AddedSeam, Seam, find_seams, free, grade, locked_groups
+from seamwright.geometry import Point, Polygon, distance
+from seamwright.seams import AddedSeam, Freed, Seam, find_seams, free, grade, locked_groups
 from seamwright.woods import all_species
 
 
@@ -93,16 +94,17 @@ def check(drawing: Drawing) -> CheckReport:
         drawing: a drawing as ``load`` gives it; files that are wrong were refused there.
     """
     names = [patch.name for patch in drawing.patches]
-    cells = [patch.points for patch in drawing.patches]
-    locked = locked_groups(cells)
-    freed = free(cells) if locked else None
+    locked, freed = _locking(tuple(patch.points for patch in drawing.patches))
     return CheckReport(
         drawing=drawing,
         splits=not locked,
         locked=tuple(tuple(names[i] for i in group) for group in locked),
         added=named_seams(freed.added, drawing) if freed else (),
         fewest=freed.fewest if freed else True,
-        seams=tuple(_drawn(seam, names) for seam in find_seams(drawing.patches)),
+        seams=tuple(
+            _drawn(seam, names[seam.left], names[seam.right])
+            for seam in find_seams(drawing.patches)
+        ),
         remarks=remarks(drawing, known_woods=_known_woods()),
     )
 
@@ -115,19 +117,29 @@ def named_seams(added: tuple[AddedSeam, ...], drawing: Drawing) -> tuple[NewSeam
     )
 
 
+# a wood or a grain that is changed changes nothing of what locks
+@lru_cache(maxsize=32)
+def _locking(cells: tuple[Polygon, ...]) -> tuple[tuple[tuple[int, ...], ...], Freed | None]:
+    """What locks, and what would free it."""
+    locked = locked_groups(cells)
+    return locked, free(cells) if locked else None
+
+
+@lru_cache(maxsize=1)
 def _known_woods() -> tuple[str, ...]:
     return tuple(name for wood in all_species() for name in (wood.name, *wood.also))
 
 
-def _drawn(seam: Seam, names: list[str]) -> DrawnSeam:
+@lru_cache(maxsize=1 << 14)
+def _drawn(seam: Seam, left: str, right: str) -> DrawnSeam:
     return DrawnSeam(
         start=seam.start,
         end=seam.end,
         length_mm=seam.length_mm,
         words=seam.words,
         sides=(
-            _side(names[seam.left], seam.left_deg),
-            _side(names[seam.right], seam.right_deg),
+            _side(left, seam.left_deg),
+            _side(right, seam.right_deg),
         ),
     )
 

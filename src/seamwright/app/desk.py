@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import hashlib
+from collections import OrderedDict
 from collections.abc import Callable
 from contextlib import suppress
-from functools import lru_cache
+from threading import Lock
 
 from seamwright.app.background import Bench, Stage, Work
 from seamwright.app.files import read_design
@@ -66,9 +67,9 @@ class Desk:
             DesignError: the new drawing breaks a rule; nothing is kept then.
         """
         drawing = change(drawing_of(self.store.job(id).design))
-        return self.store.save(
-            id, title=drawing.title, design=write(drawing), said=said, after=after
-        )
+        text = write(drawing)
+        _DRAWINGS.keep(text, drawing)
+        return self.store.save(id, title=drawing.title, design=text, said=said, after=after)
 
     def replace_text(self, id: str, text: str, *, after: int) -> Job:
         """Take over a design file as typed.
@@ -160,10 +161,42 @@ class Desk:
         return f"{self._plan_key(job)} {chosen} {page.value} {unit.value}"
 
 
-@lru_cache(maxsize=64)
+class _Drawings:
+    """Drawings by the text of their files: an edit knows both, so nothing is read back."""
+
+    def __init__(self, most: int) -> None:
+        self._most = most
+        self._known: OrderedDict[str, Drawing] = OrderedDict()
+        self._lock = Lock()
+
+    def keep(self, text: str, drawing: Drawing) -> None:
+        """Remember what a text draws."""
+        with self._lock:
+            self._known[text] = drawing
+            self._known.move_to_end(text)
+            while len(self._known) > self._most:
+                self._known.popitem(last=False)
+
+    def of(self, text: str) -> Drawing:
+        """The drawing in a text, read where it is not known."""
+        with self._lock:
+            known = self._known.get(text)
+        if known is None:
+            known = read_design(text.encode(), name="Board")
+            self.keep(text, known)
+        return known
+
+
+_DRAWINGS = _Drawings(64)
+
+
 def drawing_of(text: str) -> Drawing:
-    """The drawing in the text of a design file."""
-    return read_design(text.encode(), name="Board")
+    """The drawing in the text of a design file.
+
+    Raises:
+        DesignError: anything in it is wrong.
+    """
+    return _DRAWINGS.of(text)
 
 
 def plan_text(

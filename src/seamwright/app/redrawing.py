@@ -6,7 +6,7 @@ import itertools
 from collections.abc import Callable, Collection, Iterator
 from dataclasses import replace
 
-from seamwright.design import Drawing, Patch, Unit, read, write
+from seamwright.design import Drawing, Patch, Unit, settle
 from seamwright.errors import DesignError, Fault
 from seamwright.geometry import (
     ON_LINE_MM,
@@ -156,7 +156,7 @@ def settled(drawing: Drawing) -> Drawing:
     Raises:
         DesignError: it breaks one.
     """
-    return read(write(drawing), name=drawing.title)
+    return settle(drawing)
 
 
 def _changed(drawing: Drawing, names: Collection[str], change: Callable[[Patch], Patch]) -> Drawing:

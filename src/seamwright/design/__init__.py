@@ -21,6 +21,7 @@ from seamwright.design.model import Drawing, Kind, Patch, Unit
 from seamwright.design.reader import read
 from seamwright.design.remarks import remarks
 from seamwright.design.samples import demo, starter
+from seamwright.design.settle import settle
 from seamwright.design.source import decode
 from seamwright.design.write import write
 
@@ -37,6 +38,7 @@ __all__ = [
     "known_blocks",
     "read",
     "remarks",
+    "settle",
     "starter",
     "write",
 ]

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import difflib
 from collections.abc import Collection
+from functools import lru_cache
 
 from seamwright.design.model import Drawing
 from seamwright.design.wording import short, some
@@ -27,10 +28,16 @@ def remarks(drawing: Drawing, *, known_woods: Collection[str]) -> tuple[Fault, .
             found.append(Fault("D602", f"woods.{letter}", "is used by no patch", remedy))
         if name.lower() in names:
             continue
-        near = difflib.get_close_matches(name.lower(), names, n=1)
+        near = _nearest(name.lower(), tuple(names))
         if near:
-            remedy = f"did you mean {short(names[near[0]])}?"
+            remedy = f"did you mean {short(names[near])}?"
         else:
             remedy = f"movement and strength are left out for it; known are {some(sorted(names))}"
         found.append(Fault("D601", f"woods.{letter}", f"is {short(name)}, not known here", remedy))
     return tuple(found)
+
+
+@lru_cache(maxsize=256)
+def _nearest(name: str, names: tuple[str, ...]) -> str:
+    """The name most like another; "" where none is like it."""
+    return next(iter(difflib.get_close_matches(name, names, n=1)), "")

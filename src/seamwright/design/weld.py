@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from functools import lru_cache
 
 from seamwright.design.straighten import straightened
 from seamwright.geometry import (
@@ -28,11 +29,22 @@ def welded(polygons: Sequence[Polygon]) -> tuple[Polygon, ...]:
     Returns:
         One polygon each, anticlockwise; empty where nothing is left of it.
     """
-    rings = [drop_collinear(ring, tolerance_mm=WELD_MM) for ring in _joined(polygons)]
+    rings = [_without_idle_points(ring) for ring in _joined(polygons)]
     moved = straightened(rings)
     if moved:
         rings = _joined([tuple(moved.get(p, p) for p in ring) for ring in rings])
-    return tuple(anticlockwise(drop_collinear(ring)) for ring in rings)
+    return tuple(_tidy(ring) for ring in rings)
+
+
+# an edit leaves most outlines as they were, and the screens edit the same board again and again
+@lru_cache(maxsize=1 << 14)
+def _without_idle_points(ring: Polygon) -> Polygon:
+    return drop_collinear(ring, tolerance_mm=WELD_MM)
+
+
+@lru_cache(maxsize=1 << 14)
+def _tidy(ring: Polygon) -> Polygon:
+    return anticlockwise(drop_collinear(ring))
 
 
 def _joined(polygons: Sequence[Polygon]) -> list[Polygon]:

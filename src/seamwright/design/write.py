@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from decimal import Decimal
+from functools import lru_cache
 
 from seamwright.design.model import Drawing, Patch, Unit
 from seamwright.geometry import Point, Polygon
@@ -55,6 +56,8 @@ def _key(letter: str) -> str:
     return letter if _BARE_KEY.fullmatch(letter) else quoted(letter)
 
 
+# an edit leaves most patches as they were
+@lru_cache(maxsize=1 << 14)
 def _patch(patch: Patch, unit: Unit) -> str:
     return (
         f"\n[[patch]]\nname = {quoted(patch.name)}\nwood = {quoted(patch.wood)}\n"
@@ -76,6 +79,7 @@ def _point(point: Point, unit: Unit) -> str:
     return f"{_length(point[0], unit)},{_length(point[1], unit)}"
 
 
+@lru_cache(maxsize=1 << 15)
 def _length(length_mm: float, unit: Unit) -> str:
     """The shortest exact text: whole, shop fraction, decimal, or millimetres."""
     exact = exact_mm(length_mm)

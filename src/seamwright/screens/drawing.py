@@ -107,12 +107,12 @@ def _changed(desk: Desk, id: str, asked: dict[str, Any]) -> Job:
 
 def _view(request: Request, job: Job) -> dict[str, object]:
     drawing = drawing_of(job.design)
-    history = desk_of(request).store.history(job.id)
+    said = desk_of(request).store.said(job.id)
     return {
         **board_view(job, drawing, ruler_of(request, drawing)),
         "design": job.design,
-        "undoes": history[job.at_edit - 1].said if job.can_undo else "",
-        "redoes": history[job.at_edit].said if job.can_redo else "",
+        "undoes": said[job.at_edit] if job.can_undo else "",
+        "redoes": said[job.at_edit + 1] if job.can_redo else "",
     }
 
 

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from enum import Enum
+from functools import lru_cache
 
 from seamwright.design import Patch
-from seamwright.geometry import ON_LINE_MM, Line, Point, angle_between, cos_deg, sin_deg
-from seamwright.seams.lines import supporting_lines
+from seamwright.geometry import ON_LINE_MM, Line, Point, Polygon, angle_between
+from seamwright.seams.lines import Edge, edges_by_line
 
 LONG_GRAIN_DEG = 5.0
 """Up to this angle between grain and seam a side counts as long grain (about a 1:12 slope;
@@ -82,81 +83,46 @@ def find_seams(patches: Sequence[Patch]) -> tuple[Seam, ...]:
     Returns:
         Seams sorted by the line they lie on and along it.
     """
-    cells = [patch.points for patch in patches]
-    edges = _edges_by_line(patches)
-    seams: list[Seam] = []
-    for entry in supporting_lines(cells):
-        line = entry.line
-        angle = line.undirected_deg
-        left, right = edges.on(line)
-        for low_l, high_l, a in left:
-            for low_r, high_r, b in right:
-                low, high = max(low_l, low_r), min(high_l, high_r)
-                if high - low > ON_LINE_MM:
-                    seams.append(
-                        Seam(
-                            left=a,
-                            right=b,
-                            start=_at(line, low),
-                            end=_at(line, high),
-                            left_deg=angle_between(patches[a].grain_deg, angle),
-                            right_deg=angle_between(patches[b].grain_deg, angle),
-                        )
-                    )
-    return tuple(seams)
+    return tuple(
+        Seam(
+            left=a,
+            right=b,
+            start=start,
+            end=end,
+            left_deg=angle_between(patches[a].grain_deg, angle),
+            right_deg=angle_between(patches[b].grain_deg, angle),
+        )
+        for a, b, start, end, angle in _stretches(tuple(patch.points for patch in patches))
+    )
 
 
-Stretch = tuple[float, float, int]
+_Stretch = tuple[int, int, Point, Point, float]
 
 
-class _EdgeTable:
-    """Edges of all patches, found again by the line they lie on."""
-
-    def __init__(self) -> None:
-        self._rows: dict[tuple[int, int], list[tuple[Line, Point, Point, int]]] = {}
-
-    def add(self, a: Point, b: Point, patch: int) -> None:
-        line = Line.through(a, b)
-        self._rows.setdefault(self._key(line), []).append((line, a, b, patch))
-
-    def on(self, line: Line) -> tuple[list[Stretch], list[Stretch]]:
-        left: list[Stretch] = []
-        right: list[Stretch] = []
-        for near in self._near(line):
-            for _, a, b, patch in self._rows.get(near, ()):
-                if abs(line.side(a)) > ON_LINE_MM or abs(line.side(b)) > ON_LINE_MM:
-                    continue
-                along_a = line.ux * a[0] + line.uy * a[1]
-                along_b = line.ux * b[0] + line.uy * b[1]
-                side = left if along_b > along_a else right
-                side.append((min(along_a, along_b), max(along_a, along_b), patch))
-        return sorted(left), sorted(right)
-
-    @staticmethod
-    def _key(line: Line) -> tuple[int, int]:
-        angle = round(line.undirected_deg * 100.0) % 18000
-        # which way round: a hair below 180° is 0°, looked at from the other side
-        ahead = line.ux * cos_deg(angle / 100.0) + line.uy * sin_deg(angle / 100.0)
-        return (angle, round(line.offset if ahead > 0.0 else -line.offset))
-
-    def _near(self, line: Line) -> list[tuple[int, int]]:
-        angle, offset = self._key(line)
-        keys: dict[tuple[int, int], None] = {}
-        for turned in (-1, 0, 1):
-            # across 0° the direction flips, and with it the sign of the offset
-            flips = not 0 <= angle + turned < 18000
-            for moved in (-1, 0, 1):
-                sign = -1 if flips else 1
-                keys[((angle + turned) % 18000, sign * (offset + moved))] = None
-        return list(keys)
+# a wood or a grain that is changed moves no seam
+@lru_cache(maxsize=16)
+def _stretches(cells: tuple[Polygon, ...]) -> tuple[_Stretch, ...]:
+    """Cell on the left, cell on the right, ends and direction of each stretch between two cells."""
+    return tuple(
+        stretch for line, edges in edges_by_line(cells) for stretch in _on_line(line, edges)
+    )
 
 
-def _edges_by_line(patches: Sequence[Patch]) -> _EdgeTable:
-    table = _EdgeTable()
-    for number, patch in enumerate(patches):
-        for a, b in zip(patch.points, patch.points[1:] + patch.points[:1], strict=True):
-            table.add(a, b, number)
-    return table
+def _on_line(line: Line, edges: Sequence[Edge]) -> Iterator[_Stretch]:
+    # an edge that runs with the line has its cell on the left
+    left = sorted((begin, end, cell) for begin, end, cell in edges if begin < end)
+    right = sorted((end, begin, cell) for begin, end, cell in edges if end < begin)
+    angle = line.undirected_deg
+    first = 0
+    for low_l, high_l, a in left:
+        while first < len(right) and right[first][1] <= low_l:
+            first += 1
+        for low_r, high_r, b in right[first:]:
+            if low_r >= high_l:
+                break
+            low, high = max(low_l, low_r), min(high_l, high_r)
+            if high - low > ON_LINE_MM:
+                yield a, b, _at(line, low), _at(line, high), angle
 
 
 def _at(line: Line, along: float) -> Point:

@@ -16,6 +16,8 @@ from seamwright.geometry import ANGLE_DEG, ON_LINE_MM, Line, Polygon
 
 _CHUNK = 256
 Floats = NDArray[np.float64]
+Edge = tuple[float, float, int]
+"""Where an edge begins and ends along its line [mm], and the cell on its left."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,15 +56,12 @@ def supporting_lines(cells: Sequence[Polygon]) -> tuple[Through, ...]:
     points, starts = _flatten(cells)
     ux, uy, offset, direction, line_of = _distinct_lines(points, starts)
     carried = _carriers(line_of, starts, len(ux))
+    corners, corner_of = np.unique(points, axis=0, return_inverse=True)
+    corner_of = corner_of.reshape(-1)
     entries: list[Through] = []
     for begin in range(0, len(ux), _CHUNK):
         part = slice(begin, begin + _CHUNK)
-        sides = (
-            np.outer(ux[part], points[:, 1]) - np.outer(uy[part], points[:, 0]) - offset[part, None]
-        )
-        low = np.minimum.reduceat(sides, starts, axis=1)
-        high = np.maximum.reduceat(sides, starts, axis=1)
-        above, below = high > ON_LINE_MM, low < -ON_LINE_MM
+        above, below = _reach(corners, corner_of, starts, ux[part], uy[part], offset[part])
         left = _bit_sets(above & ~below)
         right = _bit_sets(below & ~above)
         crossed = _bit_sets(above & below)
@@ -75,6 +74,50 @@ def supporting_lines(cells: Sequence[Polygon]) -> tuple[Through, ...]:
     return tuple(entries)
 
 
+def edges_by_line(cells: Sequence[Polygon]) -> tuple[tuple[Line, tuple[Edge, ...]], ...]:
+    """All lines that carry an edge, in the order of ``supporting_lines``, with their edges."""
+    if not cells:
+        return ()
+    points, starts = _flatten(cells)
+    ux, uy, offset, _, line_of = _distinct_lines(points, starts)
+    along = ux[line_of] * points[:, 0] + uy[line_of] * points[:, 1]
+    following = _following(starts, len(points))
+    ends = ux[line_of] * points[following, 0] + uy[line_of] * points[following, 1]
+    cell_of = np.searchsorted(starts, np.arange(len(points)), side="right") - 1
+    edges: list[list[Edge]] = [[] for _ in ux]
+    for line, begin, end, cell in zip(
+        line_of.tolist(), along.tolist(), ends.tolist(), cell_of.tolist(), strict=True
+    ):
+        edges[line].append((begin, end, cell))
+    lines = map(Line, ux.tolist(), uy.tolist(), offset.tolist())
+    return tuple((line, tuple(on)) for line, on in zip(lines, edges, strict=True))
+
+
+def _reach(
+    corners: Floats,
+    corner_of: NDArray[np.int64],
+    starts: NDArray[np.int64],
+    ux: Floats,
+    uy: Floats,
+    offset: Floats,
+) -> tuple[NDArray[np.bool_], NDArray[np.bool_]]:
+    """Which cells reach to the left and to the right of which lines: (cells, lines) each.
+
+    Cells share corners: each corner is measured once, and its sign looked up for every cell.
+    """
+    sides = np.outer(corners[:, 1], ux) - np.outer(corners[:, 0], uy) - offset
+    signs = (sides > ON_LINE_MM).view(np.int8) - (sides < -ON_LINE_MM).view(np.int8)
+    sizes = np.diff(np.append(starts, len(corner_of)))
+    high = signs[corner_of[starts]]
+    low = high.copy()
+    for k in range(1, int(sizes.max())):
+        have = np.flatnonzero(sizes > k)
+        rows = signs[corner_of[starts[have] + k]]
+        high[have] = np.maximum(high[have], rows)
+        low[have] = np.minimum(low[have], rows)
+    return high > 0, low < 0
+
+
 def _flatten(cells: Sequence[Polygon]) -> tuple[Floats, NDArray[np.int64]]:
     sizes = np.array([len(cell) for cell in cells])
     starts = np.concatenate(([0], np.cumsum(sizes)[:-1])).astype(np.int64)
@@ -82,18 +125,23 @@ def _flatten(cells: Sequence[Polygon]) -> tuple[Floats, NDArray[np.int64]]:
     return points, starts
 
 
+def _following(starts: NDArray[np.int64], count: int) -> NDArray[np.int64]:
+    """For each point the number of the next one of its cell."""
+    following = np.arange(1, count + 1)
+    following[np.append(starts[1:], count) - 1] = starts
+    return following
+
+
 def _distinct_lines(
     points: Floats, starts: NDArray[np.int64]
 ) -> tuple[Floats, Floats, Floats, NDArray[np.int64], NDArray[np.int64]]:
-    following = np.arange(1, len(points) + 1)
-    ends = np.concatenate((starts[1:], [len(points)]))
-    following[ends - 1] = starts
-    ahead = points[following]
+    ahead = points[_following(starts, len(points))]
     delta = ahead - points
     length = np.hypot(delta[:, 0], delta[:, 1])
     ux, uy = delta[:, 0] / length, delta[:, 1] / length
     backwards = (uy < -1e-12) | ((np.abs(uy) <= 1e-12) & (ux < 0.0))
     ux, uy = np.where(backwards, -ux, ux), np.where(backwards, -uy, uy)
+    uy = np.where(uy < 0.0, 0.0, uy)
     angle = np.degrees(np.arctan2(uy, ux))
     angle = np.where(angle > 180.0 - ANGLE_DEG / 2.0, angle - 180.0, angle)
     direction, representative = _directions(angle, length)
@@ -129,8 +177,9 @@ def _directions(angle: Floats, length: Floats) -> tuple[NDArray[np.int64], NDArr
     return number, longest[first][number]
 
 
-def _bit_sets(rows: NDArray[np.bool_]) -> list[int]:
-    packed = np.packbits(rows, axis=1, bitorder="little")
+def _bit_sets(cells: NDArray[np.bool_]) -> list[int]:
+    """For each line (column) the cells (rows) that are true."""
+    packed = np.ascontiguousarray(np.packbits(cells, axis=0, bitorder="little").T)
     return [int.from_bytes(row.tobytes(), "little") for row in packed]
 
 

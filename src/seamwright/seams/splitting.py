@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from functools import lru_cache
 
 from seamwright.geometry import Polygon, is_convex
 from seamwright.seams.lines import Through, members, supporting_lines
@@ -27,7 +28,7 @@ def locked_groups(cells: Sequence[Polygon]) -> tuple[tuple[int, ...], ...]:
         region, candidates = todo.pop()
         if not region & (region - 1):
             cell = members(region)[0]
-            if not is_convex(cells[cell]):
+            if not _is_convex(cells[cell]):
                 groups.append((cell,))
             continue
         near = tuple(x for x in candidates if x.left & region and x.right & region)
@@ -38,6 +39,11 @@ def locked_groups(cells: Sequence[Polygon]) -> tuple[tuple[int, ...], ...]:
         todo.append((region & seam.left, near))
         todo.append((region & seam.right, near))
     return tuple(sorted(groups))
+
+
+@lru_cache(maxsize=1 << 14)
+def _is_convex(cell: Polygon) -> bool:
+    return is_convex(cell)
 
 
 def splits(cells: Sequence[Polygon]) -> bool:

@@ -54,8 +54,11 @@ CODES = {
     "B…": "the proof: what breaks a plan; see decision 0021",
     "D…, L…": "the design file and its lengths; see [design file](design-file.md)",
     "P1…": "no plan is possible, and why",
+    "S…": "whether it holds: a board, a load, a season or a place that cannot be reckoned; see "
+    "[codes of the soundness check](soundness-codes.md)",
     "P2…": "the shop file; see [shop file](shop-file.md)",
-    "W…": "a wood that is not known, or is one of several",
+    "W…": "a wood that is not known, is one of several, or lacks a value; a wood of your own that "
+    "is not written rightly; a climate",
     "X1…": "a sheet that could not be set: a mistake of ours, please report it",
 }
 SHOP_HEAD = """\
@@ -75,6 +78,8 @@ table_kerf = 2.4          # a thin blade
 clamp_reach = 600
 ```
 
+Woods of your own, and colours, stand there too: see [woods](woods.md#your-own-woods).
+
 Sizes are in millimetres (1 in = 25.4), times in minutes. Unknown words, values outside the range
 and values that contradict each other are refused, with their line.
 
@@ -84,7 +89,7 @@ that keep hands away from blades (shortest, thinnest, smallest) are there for a 
 your local rules and proper training go before them.
 
 Codes: P200 to P202 the file, P203 unknown words, P204 and P205 values, P206 values that contradict
-each other.
+each other, W1… your own woods.
 """
 TITLES = {
     "saws": "Saws",

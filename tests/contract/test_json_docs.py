@@ -46,7 +46,11 @@ def printed(tmp_path_factory):
         (home / f"{name}.toml").write_text(text, encoding="utf-8")
     commands = {
         "Refusals": [["check", "nowhere.toml"], ["plan", "--seconds", "soon", "x"]],
-        "check": [["check", f"{home}/{name}.toml"] for name in designs],
+        "check": [
+            ["check", f"{home}/demo.toml", "--quick"],
+            ["check", f"{home}/locked.toml", "--steps", "--rings", "A=quarter"],
+            ["check", f"{home}/odd.toml"],
+        ],
         "plan": [["plan", f"{home}/{name}.toml"] for name in ("demo", "locked")],
         "papers": [["papers", f"{home}/locked.toml", "--out", f"{home}/out", "--part", "lists"]],
         "ways": [["ways", f"{home}/locked.toml"]],

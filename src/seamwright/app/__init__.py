@@ -26,7 +26,7 @@ from seamwright.app.documents import (
     shop_document,
     woods_document,
 )
-from seamwright.app.files import FileError, about, load, load_shop, read_design
+from seamwright.app.files import FileError, about, load, load_own_woods, load_shop, read_design
 from seamwright.app.handing_out import FOR_THE_BENCH, papers
 from seamwright.app.plan_words import (
     CAUTION,
@@ -39,6 +39,18 @@ from seamwright.app.plan_words import (
     totals_words,
 )
 from seamwright.app.planning import SECONDS, PlanReport, UnprovenError, plan
+from seamwright.app.situation import FINISHES, RINGS, USES, Situation, situation_of
+from seamwright.app.sound_document import findings_document, sound_document
+from seamwright.app.sound_pictures import sound_pictures, write_pictures
+from seamwright.app.sound_words import (
+    caution_lines,
+    hand_cautions,
+    safety_words,
+    step_cautions,
+    through_words,
+    verdict_lines,
+)
+from seamwright.app.sounding import SoundReport, reckoned, sound, sound_glance
 from seamwright.app.starting import new_design, new_shop, shop_text
 from seamwright.app.step_words import StepWords, step_words
 from seamwright.app.ways import Way, ways, ways_document, ways_lines
@@ -46,9 +58,12 @@ from seamwright.app.wood_words import find_woods, wood_line, wood_lines
 
 __all__ = [
     "CAUTION",
+    "FINISHES",
     "FOR_THE_BENCH",
     "READING",
+    "RINGS",
     "SECONDS",
+    "USES",
     "CheckReport",
     "Document",
     "DrawnSeam",
@@ -57,18 +72,24 @@ __all__ = [
     "PlanReport",
     "SeamSide",
     "Share",
+    "Situation",
+    "SoundReport",
     "StepWords",
     "UnprovenError",
     "Way",
     "about",
     "best_words",
     "board_words",
+    "caution_lines",
     "check",
     "check_document",
     "drawn_seam_words",
     "error_document",
     "find_woods",
+    "findings_document",
+    "hand_cautions",
     "load",
+    "load_own_woods",
     "load_shop",
     "look_first",
     "new_design",
@@ -79,18 +100,29 @@ __all__ = [
     "plan_document",
     "proof_words",
     "read_design",
+    "reckoned",
+    "safety_words",
     "share_words",
     "shares",
     "shop_document",
     "shop_text",
+    "situation_of",
+    "sound",
+    "sound_document",
+    "sound_glance",
+    "sound_pictures",
     "space_words",
     "split_words",
+    "step_cautions",
     "step_words",
+    "through_words",
     "totals_words",
+    "verdict_lines",
     "ways",
     "ways_document",
     "ways_lines",
     "wood_line",
     "wood_lines",
     "woods_document",
+    "write_pictures",
 ]

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import lru_cache
 
@@ -9,7 +10,7 @@ from seamwright.design import Drawing, remarks
 from seamwright.errors import Fault
 from seamwright.geometry import Point, Polygon, distance
 from seamwright.seams import AddedSeam, Freed, Seam, find_seams, free, grade, locked_groups
-from seamwright.woods import all_species
+from seamwright.woods import Species, all_species
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -87,11 +88,12 @@ class CheckReport:
     remarks: tuple[Fault, ...]
 
 
-def check(drawing: Drawing) -> CheckReport:
+def check(drawing: Drawing, *, own: Iterable[Species] = ()) -> CheckReport:
     """Look a drawing over: does it come apart, where are its seams, what is odd about it.
 
     Args:
         drawing: a drawing as ``load`` gives it; files that are wrong were refused there.
+        own: the user's own woods.
     """
     names = [patch.name for patch in drawing.patches]
     locked, freed = _locking(tuple(patch.points for patch in drawing.patches))
@@ -105,7 +107,7 @@ def check(drawing: Drawing) -> CheckReport:
             _drawn(seam, names[seam.left], names[seam.right])
             for seam in find_seams(drawing.patches)
         ),
-        remarks=remarks(drawing, known_woods=_known_woods()),
+        remarks=remarks(drawing, known_woods=_known_woods(tuple(own))),
     )
 
 
@@ -125,9 +127,9 @@ def _locking(cells: tuple[Polygon, ...]) -> tuple[tuple[tuple[int, ...], ...], F
     return locked, free(cells) if locked else None
 
 
-@lru_cache(maxsize=1)
-def _known_woods() -> tuple[str, ...]:
-    return tuple(name for wood in all_species() for name in (wood.name, *wood.also))
+@lru_cache(maxsize=4)
+def _known_woods(own: tuple[Species, ...]) -> tuple[str, ...]:
+    return tuple(name for wood in (*own, *all_species()) for name in (wood.name, *wood.also))
 
 
 @lru_cache(maxsize=1 << 14)

@@ -7,11 +7,15 @@ from dataclasses import asdict
 
 from seamwright.app.checking import CheckReport, DrawnSeam, NewSeam
 from seamwright.app.planning import PlanReport
+from seamwright.app.sound_document import findings_document, sound_document
+from seamwright.app.sounding import SoundReport
 from seamwright.app.step_words import StepWords, step_words
 from seamwright.design import Drawing
 from seamwright.errors import Fault
 from seamwright.geometry import Point, bounds
 from seamwright.plan import plan_to_json, shop_sources
+from seamwright.strength import Finding
+from seamwright.strength.safety import plan_cautions
 from seamwright.woods import Species, card
 
 SCHEMA = 1
@@ -20,7 +24,9 @@ SCHEMA = 1
 Document = dict[str, object]
 
 
-def check_document(report: CheckReport) -> Document:
+def check_document(
+    report: CheckReport, found: SoundReport, cautions: Iterable[Finding] = ()
+) -> Document:
     """What ``seamwright check --json`` prints."""
     return {
         "schema": SCHEMA,
@@ -31,6 +37,8 @@ def check_document(report: CheckReport) -> Document:
         "fewest": report.fewest,
         "seams": [_seam(seam) for seam in report.seams],
         "remarks": [fault.as_dict() for fault in report.remarks],
+        "sound": sound_document(found),
+        "cautions": findings_document(cautions),
     }
 
 
@@ -51,6 +59,7 @@ def plan_document(report: PlanReport) -> Document:
         "fewest": report.planned.fewest,
         "widened": list(report.planned.widened),
         "edge_mm": report.planned.edge_mm,
+        "cautions": findings_document(plan_cautions(report.plan)),
         "told": [_told(words) for words in step_words(report.plan, report.drawing)],
         **{key: written[key] for key in ("steps", "board", "board_at", "copies", "shop")},
     }

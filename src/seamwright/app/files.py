@@ -10,7 +10,8 @@ from pathlib import Path
 
 from seamwright.design import Drawing, decode, read
 from seamwright.errors import DesignError, Fault, SeamwrightError
-from seamwright.plan import Shop, default_shop, read_shop
+from seamwright.plan import Shop, default_shop, read_own_woods, read_shop
+from seamwright.woods import Species
 
 _MOST_BYTES = 32_000_001
 """One byte more than the largest design file: enough to see that it is too large."""
@@ -62,6 +63,20 @@ def load_shop(path: str | PathLike[str] | None) -> Shop:
     raw = read_bytes(path)
     with about(path):
         return read_shop(decode(raw))
+
+
+def load_own_woods(path: str | PathLike[str] | None) -> tuple[Species, ...]:
+    """The user's own woods in a shop file; none where there is no file.
+
+    Raises:
+        FileError: the file cannot be read.
+        ShopError: anything in it is wrong.
+    """
+    if path is None:
+        return ()
+    raw = read_bytes(path)
+    with about(path):
+        return read_own_woods(decode(raw))
 
 
 @contextmanager

@@ -7,14 +7,29 @@ import os
 import shutil
 import tempfile
 from collections.abc import Sequence
+from enum import Enum
 from pathlib import Path
 
 from seamwright.app.files import FileError, unwritable
 from seamwright.errors import Fault
 
-LIST = "papers.txt"
+_HEAD = "made by seamwright. The next set in this folder replaces these files:"
+
+
+class Set(Enum):
+    """A set of files that takes the place of an earlier one; the value names its list."""
+
+    PAPERS = "papers.txt"
+    PICTURES = "pictures.txt"
+
+    @property
+    def head(self) -> str:
+        """The first line of the list."""
+        return f"{self.name.capitalize()} {_HEAD}"
+
+
+LIST = Set.PAPERS.value
 """Names the files of a set of papers, so that a later set can take their place."""
-_HEAD = "Papers made by seamwright. The next set in this folder replaces these files:"
 
 
 def write_new(path: str | os.PathLike[str], data: bytes) -> Path:
@@ -41,25 +56,29 @@ def write_new(path: str | os.PathLike[str], data: bytes) -> Path:
 
 
 def write_set(
-    folder: str | os.PathLike[str], files: Sequence[tuple[str, bytes]]
+    folder: str | os.PathLike[str],
+    files: Sequence[tuple[str, bytes]],
+    *,
+    kind: Set = Set.PAPERS,
 ) -> tuple[Path, ...]:
     """Files of one set, in a folder that is made where it is not there.
 
     Everything is written beside its place first and moved there at the end. Files of an earlier
-    set (they are named in ``papers.txt``) go, so that sheets of two plans never lie together;
-    whatever else lies in the folder stays.
+    set of the kind (they are named in its list) go, so that sheets of two plans never lie
+    together; whatever else lies in the folder stays.
 
     Args:
         folder: where.
         files: (name without folder, what stands in it).
+        kind: papers or pictures; each leaves the other's files alone.
     Returns:
         The paths, in the order given.
     Raises:
         FileError: something could not be written; the folder is then as it was.
     """
     home = Path(folder)
-    listed = "\n".join((_HEAD, *(name for name, _ in files), ""))
-    everything = [*files, (LIST, listed.encode())]
+    listed = "\n".join((kind.head, *(name for name, _ in files), ""))
+    everything = [*files, (kind.value, listed.encode())]
     made: list[Path] = []
     try:
         made = _make_folder(home)
@@ -69,7 +88,7 @@ def write_set(
             old.mkdir()
             for name, data in everything:
                 (new / name).write_bytes(data)
-            _change_places(home, new, old, [name for name, _ in everything])
+            _change_places(home, new, old, [name for name, _ in everything], kind)
     except (OSError, ValueError) as error:
         for path in reversed(made):
             with contextlib.suppress(OSError):
@@ -93,12 +112,12 @@ def _make_folder(home: Path) -> list[Path]:
     return missing[::-1]
 
 
-def _change_places(home: Path, new: Path, old: Path, names: Sequence[str]) -> None:
+def _change_places(home: Path, new: Path, old: Path, names: Sequence[str], kind: Set) -> None:
     """Old files out, new files in; on any failure the other way round."""
     out: list[str] = []
     placed: list[str] = []
     try:
-        for name in dict.fromkeys([*_earlier(home), *names]):
+        for name in dict.fromkeys([*_earlier(home, kind), *names]):
             if (home / name).is_dir():
                 raise IsADirectoryError(21, "is a folder", str(home / name))
             if (home / name).exists():
@@ -115,12 +134,12 @@ def _change_places(home: Path, new: Path, old: Path, names: Sequence[str]) -> No
         raise
 
 
-def _earlier(home: Path) -> list[str]:
+def _earlier(home: Path, kind: Set) -> list[str]:
     """Files of the set that lies here now."""
     try:
-        lines = (home / LIST).read_text("utf-8").splitlines()
+        lines = (home / kind.value).read_text("utf-8").splitlines()
     except (OSError, ValueError):
         return []
-    if not lines or lines[0] != _HEAD:
+    if not lines or lines[0] != kind.head:
         return []
     return [line for line in lines[1:] if line and Path(line).name == line and line != ".."]

@@ -11,6 +11,7 @@ from seamwright.design import Drawing
 from seamwright.errors import BenchError, Fault
 from seamwright.plan import Plan, Shop, Totals, default_shop, totals
 from seamwright.planner import Best, Planned, Prefer, Progress, prefer_plan
+from seamwright.woods import Species
 
 SECONDS = 20.0
 """Time for the exact choice, unless told otherwise [s]."""
@@ -40,6 +41,7 @@ class PlanReport:
         shelf: the plan, carried out.
         proof: the comparison with the drawing; it holds.
         totals: sums over the plan.
+        own: the user's own woods.
     """
 
     drawing: Drawing
@@ -47,6 +49,7 @@ class PlanReport:
     shelf: Shelf
     proof: Proof
     totals: Totals
+    own: tuple[Species, ...] = ()
 
     @property
     def plan(self) -> Plan:
@@ -75,6 +78,7 @@ def plan(
     *,
     prefer: Prefer = Prefer.CHEAPEST,
     seconds: float = SECONDS,
+    own: tuple[Species, ...] = (),
     progress: Progress | None = None,
     cancelled: Callable[[], bool] | None = None,
 ) -> PlanReport:
@@ -85,6 +89,7 @@ def plan(
         shop: whose machines, limits and minutes count; the default shop if left out.
         prefer: what matters most; the shop's minutes unless told otherwise.
         seconds: time limit for the exact choice, more than 0 [s].
+        own: the user's own woods, for the colours of its pictures and its cautions.
         progress: told how far the work is, 0 to 1, and what is being done.
         cancelled: asked now and then; a true answer stops the work.
     Raises:
@@ -104,7 +109,7 @@ def plan(
         cancelled=cancelled,
     )
     say(0.9, "carrying the plan out on virtual wood")
-    report = proven(drawing, planned)
+    report = replace(proven(drawing, planned), own=own)
     say(1.0, "done")
     return report
 

@@ -11,6 +11,7 @@ from seamwright.pictures import Easel, Ruler, looks, panel, step_picture, svg
 from seamwright.pictures.space import exploded
 from seamwright.pictures.space.camera import Camera
 from seamwright.plan import Laminate, Step
+from seamwright.woods import Species
 
 _WIDE_MM, _HIGH_MM = 190.0, 110.0
 
@@ -29,6 +30,7 @@ def step_svg(report: PlanReport, number: int, *, unit: Unit) -> str:
         width_mm=_WIDE_MM,
         height_mm=_HIGH_MM,
         ruler=Ruler(unit=unit),
+        own=report.own,
     )
     return svg(step_picture(step, easel))
 
@@ -45,7 +47,7 @@ def exploded_svg(report: PlanReport, number: int, *, round_deg: float, raised_de
     picture = exploded(
         step,
         solids=dict(report.shelf.solids),
-        looks=looks(report.drawing.woods),
+        looks=looks(report.drawing.woods, own=report.own),
         width_mm=_WIDE_MM,
         height_mm=_HIGH_MM,
         camera=Camera(round_deg=round_deg, raised_deg=raised_deg),
@@ -61,12 +63,12 @@ def glue_ups(report: PlanReport) -> frozenset[int]:
 
 
 @lru_cache(maxsize=64)
-def board_svg(design: str) -> str:
-    """A small picture of a board, for the shelf."""
+def board_svg(design: str, own: tuple[Species, ...] = ()) -> str:
+    """A small picture of a board, for the shelf; ``own`` are the user's own woods."""
     drawing = drawing_of(design)
     picture = panel(
         drawing,
-        looks=looks(drawing.woods),
+        looks=looks(drawing.woods, own=own),
         ruler=Ruler(unit=drawing.unit),
         scale=0.25,
         names=False,

@@ -4,16 +4,19 @@ from __future__ import annotations
 
 import textwrap
 
-from seamwright.woods import Datum, Species, all_species, find_species, sources
+from seamwright.woods import Datum, Species, all_species, find_species, named, sources
 
 
-def find_woods(name: str = "") -> tuple[Species, ...]:
-    """The wood of a name, or all woods where none is given.
+def find_woods(name: str = "", *, own: tuple[Species, ...] = ()) -> tuple[Species, ...]:
+    """The wood of a name, or all woods where none is given; the user's own go before ours.
 
     Raises:
         WoodError: no wood of that name, or several; the message names the nearest.
     """
-    return (find_species(name),) if name else all_species()
+    if name:
+        return (find_species(name, own=own),)
+    ours = [wood for wood in all_species() if named(wood.name, own) is None]
+    return tuple(sorted((*own, *ours), key=lambda wood: wood.name))
 
 
 def wood_line(wood: Species) -> str:

@@ -2,52 +2,31 @@
 
 from __future__ import annotations
 
-import sys
-from collections.abc import Callable
-from math import isnan
 from pathlib import Path
-from typing import Any, TypeVar
+from typing import Any
 
 import click
 
 from seamwright import __version__, app
 from seamwright.cli import showing
+from seamwright.cli.asking import (
+    Command,
+    Number,
+    design_argument,
+    drawing_of,
+    json_option,
+    shop_option,
+    situation_options,
+)
+from seamwright.cli.check_command import check, reckoned
 from seamwright.cli.front import Front, show
 from seamwright.cli.working import carry_out
 from seamwright.design import Drawing, demo
 from seamwright.papers import Page, Part
-from seamwright.plan import Shop, shop_sources
+from seamwright.plan import shop_sources
 from seamwright.planner import Prefer
 
-Command = TypeVar("Command", bound=Callable[..., object])
-
-_STDIN = "-"
-
-
-class _Seconds(click.FloatRange):
-    """More than nothing, a day at most; click's own range lets nan pass."""
-
-    def convert(self, value: Any, param: click.Parameter | None, ctx: click.Context | None) -> Any:
-        seconds = super().convert(value, param, ctx)
-        return self.fail(f"{value} is no time.", param, ctx) if isnan(seconds) else seconds
-
-
-_SECONDS = _Seconds(min=0.0, max=86400.0, min_open=True)
-
-
-def _json(command: Command) -> Command:
-    return click.option("--json", "as_json", is_flag=True, help="Print JSON, for programs.")(
-        command
-    )
-
-
-def _design(command: Command) -> Command:
-    return click.argument("file")(command)
-
-
-def _shop(command: Command) -> Command:
-    text = "Shop file: kerfs, limits, minutes. Without it the defaults count (see 'shop')."
-    return click.option("--shop", "shop_file", metavar="FILE", help=text)(command)
+_SECONDS = Number(min=0.0, max=86400.0, min_open=True)
 
 
 def _seconds(command: Command) -> Command:
@@ -88,6 +67,9 @@ def seamwright() -> None:
     """
 
 
+seamwright.add_command(check)
+
+
 @seamwright.command()
 @click.argument("file", default="board.toml")
 def new(file: str) -> None:
@@ -100,33 +82,17 @@ def new(file: str) -> None:
 
 
 @seamwright.command()
-@_design
-@click.option("--seams", "each_seam", is_flag=True, help="List every seam with its length.")
-@_json
-def check(file: str, each_seam: bool, as_json: bool) -> None:
-    """Look a design over: faults, seams by grain, whether it comes apart.
-
-    FILE is a design file, or - for standard input. Nothing is written.
-    """
-    report = app.check(_drawing(file))
-    if as_json:
-        show(app.check_document(report))
-    else:
-        showing.say(showing.check_lines(report, each_seam=each_seam))
-
-
-@seamwright.command()
-@_design
-@_shop
+@design_argument
+@shop_option
 @_prefer
 @_seconds
-@_json
+@json_option
 def plan(file: str, shop_file: str | None, prefer: str, seconds: float, as_json: bool) -> None:
     """Find the cheapest plan and prove it on virtual wood.
 
     FILE is a design file, or - for standard input. Nothing is written.
     """
-    report = _planned(_drawing(file), app.load_shop(shop_file), seconds, Prefer(prefer))
+    report = _planned(drawing_of(file), shop_file, seconds, Prefer(prefer))
     if as_json:
         show(app.plan_document(report))
     else:
@@ -134,16 +100,16 @@ def plan(file: str, shop_file: str | None, prefer: str, seconds: float, as_json:
 
 
 @seamwright.command()
-@_design
-@_shop
+@design_argument
+@shop_option
 @_seconds
-@_json
+@json_option
 def ways(file: str, shop_file: str | None, seconds: float, as_json: bool) -> None:
     """Plans that differ in kind, side by side, each with what it trades.
 
     FILE is a design file, or - for standard input. Nothing is written.
     """
-    drawing, shop = _drawing(file), app.load_shop(shop_file)
+    drawing, shop = drawing_of(file), app.load_shop(shop_file)
     found = carry_out(
         lambda *, progress, cancelled: app.ways(
             drawing, shop, seconds=seconds, progress=progress, cancelled=cancelled
@@ -156,9 +122,9 @@ def ways(file: str, shop_file: str | None, seconds: float, as_json: bool) -> Non
 
 
 @seamwright.command()
-@_design
+@design_argument
 @click.option("--out", "folder", metavar="DIR", required=True, help="Folder for the papers.")
-@_shop
+@shop_option
 @_prefer
 @_seconds
 @_page
@@ -169,7 +135,8 @@ def ways(file: str, shop_file: str | None, seconds: float, as_json: bool) -> Non
     type=click.Choice([part.value for part in Part] + ["all"]),
     help="Only this; may be given several times. Without it: what the bench needs.",
 )
-@_json
+@situation_options
+@json_option
 def papers(
     file: str,
     folder: str,
@@ -179,14 +146,17 @@ def papers(
     page: str,
     parts: tuple[str, ...],
     as_json: bool,
+    **asked: Any,
 ) -> None:
     """Plan a design and write its papers: bench sheets, lists, templates, labels.
 
     All files are written, or none. Papers of an earlier plan in the folder are replaced; other
     files stay.
     """
-    report = _planned(_drawing(file), app.load_shop(shop_file), seconds, Prefer(prefer))
-    files = _printed(report, folder, Page(page), _parts(parts))
+    drawing = drawing_of(file)
+    situation = app.situation_of(drawing, **asked)
+    report = _planned(drawing, shop_file, seconds, Prefer(prefer))
+    files = _printed(report, folder, Page(page), _parts(parts), situation)
     if as_json:
         show(app.papers_document(files, report))
     else:
@@ -202,18 +172,25 @@ def demo_board(folder: str, page: str) -> None:
     drawing = app.read_design(demo().encode(), name="demo")
     showing.say(showing.check_lines(app.check(drawing), each_seam=False))
     click.echo()
-    report = _planned(drawing, app.load_shop(None), app.SECONDS)
+    showing.say(app.verdict_lines(reckoned(app.sound_glance(drawing), ())))
+    click.echo()
+    report = _planned(drawing, None, app.SECONDS)
     showing.say(showing.plan_lines(report))
     click.echo()
-    showing.say(showing.papers_lines(_printed(report, folder, Page(page), app.FOR_THE_BENCH)))
+    files = _printed(report, folder, Page(page), app.FOR_THE_BENCH, app.Situation())
+    showing.say(showing.papers_lines(files))
 
 
 @seamwright.command()
 @click.argument("name", default="")
-@_json
-def woods(name: str, as_json: bool) -> None:
-    """List the woods known, or show one with every value and its source."""
-    found = app.find_woods(name)
+@shop_option
+@json_option
+def woods(name: str, shop_file: str | None, as_json: bool) -> None:
+    """List the woods known, or show one with every value and its source.
+
+    Your own woods stand in the shop file, under [woods.NAME].
+    """
+    found = app.find_woods(name, own=app.load_own_woods(shop_file))
     if as_json:
         show(app.woods_document(found))
     elif name:
@@ -224,7 +201,7 @@ def woods(name: str, as_json: bool) -> None:
 
 @seamwright.command()
 @click.option("--write", "file", metavar="FILE", help="Write them as a shop file to change.")
-@_json
+@json_option
 def shop(file: str | None, as_json: bool) -> None:
     """Show the default shop: kerfs, allowances, limits and minutes, each with its source."""
     if file is not None:
@@ -238,29 +215,39 @@ def shop(file: str | None, as_json: bool) -> None:
         showing.say(showing.shop_lines(shop_sources()))
 
 
-def _drawing(file: str) -> Drawing:
-    if file != _STDIN:
-        return app.load(file)
-    with app.about("standard input"):
-        return app.read_design(sys.stdin.buffer.read(), name="board", folder=Path())
-
-
 def _planned(
-    drawing: Drawing, shop: Shop, seconds: float, prefer: Prefer = Prefer.CHEAPEST
+    drawing: Drawing, shop_file: str | None, seconds: float, prefer: Prefer = Prefer.CHEAPEST
 ) -> app.PlanReport:
+    shop, own = app.load_shop(shop_file), app.load_own_woods(shop_file)
     return carry_out(
         lambda *, progress, cancelled: app.plan(
-            drawing, shop, prefer=prefer, seconds=seconds, progress=progress, cancelled=cancelled
+            drawing,
+            shop,
+            prefer=prefer,
+            seconds=seconds,
+            own=own,
+            progress=progress,
+            cancelled=cancelled,
         )
     )
 
 
 def _printed(
-    report: app.PlanReport, folder: str, page: Page, parts: frozenset[Part]
+    report: app.PlanReport,
+    folder: str,
+    page: Page,
+    parts: frozenset[Part],
+    situation: app.Situation,
 ) -> tuple[Path, ...]:
     return carry_out(
         lambda *, progress, cancelled: app.papers(
-            report, folder, page=page, parts=parts, progress=progress, cancelled=cancelled
+            report,
+            folder,
+            page=page,
+            parts=parts,
+            situation=situation,
+            progress=progress,
+            cancelled=cancelled,
         )
     )
 

@@ -17,6 +17,7 @@ from seamwright.app import (
     PlanReport,
     best_words,
     board_words,
+    caution_lines,
     drawn_seam_words,
     look_first,
     proof_words,
@@ -72,6 +73,7 @@ def plan_lines(report: PlanReport) -> Iterator[str]:
         yield f"{words.number:>3}  {words.title}"
         yield from (f"     {line}" for line in words.lines)
     yield ""
+    yield from caution_lines(report)
     yield from sure_lines(report)
     yield space_words(report)
 

@@ -7,6 +7,7 @@ from seamwright.papers.labels import Label, job_code, label_list, labels
 from seamwright.papers.listening import Progress, never, silent
 from seamwright.papers.pages import Page
 from seamwright.papers.sheets import bench_sheets
+from seamwright.papers.soundness import Sound, will_it_hold
 from seamwright.papers.sticks import Stick, quarters, sticks, sticks_csv
 from seamwright.papers.templates import Template, template_list, templates
 from seamwright.papers.typeset import PaperError
@@ -18,6 +19,7 @@ __all__ = [
     "PaperError",
     "Part",
     "Progress",
+    "Sound",
     "Stick",
     "Template",
     "bench_sheets",
@@ -34,5 +36,6 @@ __all__ = [
     "template_dxf",
     "template_list",
     "templates",
+    "will_it_hold",
     "write_set",
 ]

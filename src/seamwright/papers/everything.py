@@ -14,6 +14,7 @@ from seamwright.papers.labels import labels
 from seamwright.papers.listening import Progress, never, silent
 from seamwright.papers.pages import Page
 from seamwright.papers.sheets import bench_sheets
+from seamwright.papers.soundness import Sound, will_it_hold
 from seamwright.papers.sticks import sticks_csv
 from seamwright.papers.templates import templates
 from seamwright.papers.templates.shapes import angles, blocks
@@ -22,12 +23,14 @@ from seamwright.pictures.space import exploded, glb
 from seamwright.pictures.space.exploded import offsets, prisms_of
 from seamwright.pictures.timber import Age, exploded_faces, from_plan, paint, png
 from seamwright.plan import Laminate, Plan
+from seamwright.woods import Species
 
 
 class Part(Enum):
     """A part of the set, as the user chooses it."""
 
     SHEETS = "sheets"
+    SOUNDNESS = "soundness"
     TEMPLATES = "templates"
     LABELS = "labels"
     LISTS = "lists"
@@ -60,6 +63,8 @@ def write_set(
     page: Page = Page.LETTER,
     ruler: Ruler | None = None,
     parts: frozenset[Part] = frozenset(Part),
+    own: tuple[Species, ...] = (),
+    sound: Sound | None = None,
     progress: Progress = silent,
     cancelled: Callable[[], bool] = never,
 ) -> Iterator[Handout]:
@@ -72,6 +77,8 @@ def write_set(
         page: paper size.
         ruler: how sizes are written; the drawing's unit leads by default.
         parts: what is wanted.
+        own: the user's own woods, for their colours.
+        sound: whether it holds; None leaves its page out.
         progress: told the share done and what is being done.
         cancelled: asked before every file and within long ones.
     Raises:
@@ -83,7 +90,9 @@ def write_set(
         shelf=shelf,
         page=page,
         ruler=ruler or Ruler(unit=drawing.unit),
-        looks=looks(drawing.woods),
+        looks=looks(drawing.woods, own=own),
+        own=own,
+        sound=sound,
         cancelled=cancelled,
     )
     chosen = [part for part in Part if part in parts]
@@ -104,6 +113,8 @@ class _Press:
     page: Page
     ruler: Ruler
     looks: Looks
+    own: tuple[Species, ...]
+    sound: Sound | None
     cancelled: Callable[[], bool]
 
     def printed(self, part: Part) -> Iterator[Handout]:
@@ -112,6 +123,7 @@ class _Press:
             raise Cancelled
         makers: dict[Part, Callable[[], Iterator[tuple[str, bytes]]]] = {
             Part.SHEETS: self._sheets,
+            Part.SOUNDNESS: self._soundness,
             Part.TEMPLATES: self._templates,
             Part.LABELS: self._labels,
             Part.LISTS: self._lists,
@@ -130,9 +142,15 @@ class _Press:
             shelf=self.shelf,
             page=self.page,
             ruler=self.ruler,
+            own=self.own,
             cancelled=self.cancelled,
         )
         yield f"bench-sheets-{self.page.value}.pdf", data
+
+    def _soundness(self) -> Iterator[tuple[str, bytes]]:
+        if self.sound is not None:
+            data = will_it_hold(self.drawing, self.sound, looks=self.looks, page=self.page)
+            yield f"will-it-hold-{self.page.value}.pdf", data
 
     def _templates(self) -> Iterator[tuple[str, bytes]]:
         data = templates(

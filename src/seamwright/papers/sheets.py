@@ -15,6 +15,7 @@ from seamwright.papers.sticks import Stick, sticks
 from seamwright.papers.typeset import pdf
 from seamwright.pictures import Ruler, Shelf, legend, looks, panel
 from seamwright.plan import Laminate, Mill, Plan, Slice, Trim
+from seamwright.woods import Species
 
 
 def bench_sheets(
@@ -24,6 +25,7 @@ def bench_sheets(
     shelf: Shelf,
     page: Page = Page.LETTER,
     ruler: Ruler | None = None,
+    own: tuple[Species, ...] = (),
     progress: Progress = silent,
     cancelled: Callable[[], bool] = never,
 ) -> bytes:
@@ -35,13 +37,14 @@ def bench_sheets(
         shelf: what the virtual bench made of the plan.
         page: paper size.
         ruler: how sizes are written; the drawing's unit leads by default.
+        own: the user's own woods, for their colours.
         progress: told how far it is.
         cancelled: asked now and then whether to stop.
     Raises:
         Cancelled: the user stopped it.
     """
     used = ruler or Ruler(unit=drawing.unit)
-    shown_looks = looks(drawing.woods)
+    shown_looks = looks(drawing.woods, own=own)
     wide, _ = page.room_mm
     sheet = Sheet(
         plan=plan,

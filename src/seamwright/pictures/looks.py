@@ -3,9 +3,12 @@
 from __future__ import annotations
 
 import tomllib
-from dataclasses import dataclass
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
 from functools import cache
 from importlib.resources import files
+
+from seamwright.woods import Species, all_species, named
 
 INK = "#22262b"
 PAPER = "#ffffff"
@@ -92,21 +95,52 @@ class Look:
 Looks = dict[str, Look]
 
 
-def looks(woods: tuple[tuple[str, str], ...]) -> Looks:
-    """The look of every wood of a drawing, by letter; unknown names get a colour by their place."""
+def looks(woods: tuple[tuple[str, str], ...], *, own: Iterable[Species] = ()) -> Looks:
+    """The look of every wood of a drawing, by letter; unknown names get a colour by their place.
+
+    Args:
+        woods: letter and name.
+        own: the user's own woods, with their own colours.
+    """
     shown: Looks = {}
+    mine = tuple(own)
     for place, (letter, name) in enumerate(woods):
-        own = figure(name, place)
-        dark = luminance(own.flat) < 0.45
+        found = named(name, mine)
+        shape = figure(name, place) if found is None else _own_figure(found, place)
+        dark = luminance(shape.flat) < 0.45
         shown[letter] = Look(
             letter=letter,
             name=name,
-            figure=own,
+            figure=shape,
             hatch=HATCHES[place % len(HATCHES)],
-            fill=own.flat,
-            line=mixed(own.flat, "#ffffff" if dark else "#000000", 0.42),
+            fill=shape.flat,
+            line=mixed(shape.flat, "#ffffff" if dark else "#000000", 0.42),
         )
     return shown
+
+
+def _own_figure(wood: Species, place: int) -> Figure:
+    """The figure of the wood it is like, with all its colours moved to the user's."""
+    like = figure(wood.like or wood.name, place)
+    pattern = named(wood.like or wood.name, all_species())
+    if pattern is not None and pattern.colour == wood.colour:
+        return like
+    return replace(
+        like,
+        flat=wood.colour,
+        aged=wood.colour,
+        aging="has a colour of your own; how it ages is not known to us",
+        early=_moved(like.early, like.flat, wood.colour),
+        late=_moved(like.late, like.flat, wood.colour),
+        streak=_moved(like.streak, like.flat, wood.colour),
+        pore=_moved(like.pore, like.flat, wood.colour),
+    )
+
+
+def _moved(colour: str, old: str, new: str) -> str:
+    """A colour moved as far as another one was."""
+    triples = zip(channels(colour), channels(old), channels(new), strict=True)
+    return "#" + "".join(f"{min(max(c + b - a, 0), 255):02x}" for c, a, b in triples)
 
 
 def figure(name: str, place: int = 0) -> Figure:

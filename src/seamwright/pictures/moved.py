@@ -78,12 +78,17 @@ def exaggeration(drawing: Drawing, soundness: Soundness, season: int) -> float:
 def caption(soundness: Soundness, season: int, scale: float) -> tuple[str, ...]:
     """What the picture shows, in two lines."""
     result = soundness.seasons[season]
-    # adding zero turns −0.0 into 0.0
-    width, height = (round(change, 1) + 0.0 for change in result.change_mm)
+    width, height = (_signed(change) for change in result.change_mm)
     return (
         f"{result.name}, wood at {result.moisture_pct:.1f} % · dashed: as glued",
-        f"movement drawn {scale:g} times · width {width:+.1f} mm, height {height:+.1f} mm",
+        f"movement drawn {scale:g} times · width {width} mm, height {height} mm",
     )
+
+
+def _signed(change_mm: float) -> str:
+    """A change with its sign, and no sign before nothing."""
+    rounded = round(change_mm, 1)
+    return f"{rounded:+.1f}" if rounded else "0.0"
 
 
 def path(points: tuple[Point, ...] | list[Point]) -> str:
@@ -111,5 +116,5 @@ def page(
         f'<rect x="{x0:.2f}" y="{-y1:.2f}" width="{x1 - x0:.2f}" '
         f'height="{y1 - y0 + below:.2f}" fill="{PAPER}"/>'
         + "".join(parts)
-        + f'<g fill="{INK}" font-family="sans-serif">{text}</g></svg>'
+        + f'<g fill="{INK}" font-family="Lato, sans-serif">{text}</g></svg>'
     )

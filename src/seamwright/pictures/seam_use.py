@@ -124,6 +124,6 @@ def _legend(corner: Point, width: float, unit: float) -> str:
         out.append(_stroke(d, band, unit, title=band.name))
         out.append(
             f'<text x="{left:.2f}" y="{-y + 14 * unit:.2f}" font-size="{11.5 * unit:.2f}" '
-            f'font-family="sans-serif" fill="{INK}">{escape(band.name)}</text>'
+            f'font-family="Lato, sans-serif" fill="{INK}">{escape(band.name)}</text>'
         )
     return "".join(out)

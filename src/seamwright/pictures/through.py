@@ -90,5 +90,5 @@ def _stroke(a: Point, b: Point, kind: Stretch, unit: float) -> str:
 def _text(at: Point, told: str, unit: float, *, anchor: str) -> str:
     return (
         f'<text x="{at[0]:.2f}" y="{-at[1]:.2f}" font-size="{11.5 * unit:.2f}" '
-        f'text-anchor="{anchor}" font-family="sans-serif" fill="{INK}">{escape(told)}</text>'
+        f'text-anchor="{anchor}" font-family="Lato, sans-serif" fill="{INK}">{escape(told)}</text>'
     )

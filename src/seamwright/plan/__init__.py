@@ -14,7 +14,13 @@ from seamwright.plan.codec import plan_from_json, plan_to_json
 from seamwright.plan.effort import Totals, rough_volume_mm3, settings, totals, work_minutes
 from seamwright.plan.model import Plan
 from seamwright.plan.shop import Allowances, Limits, Minutes, Saws, Shop
-from seamwright.plan.shop_file import ShopSource, default_shop, read_shop, shop_sources
+from seamwright.plan.shop_file import (
+    ShopSource,
+    default_shop,
+    read_own_woods,
+    read_shop,
+    shop_sources,
+)
 from seamwright.plan.steps import (
     EdgeCut,
     Laminate,
@@ -65,6 +71,7 @@ __all__ = [
     "plan_from_text",
     "plan_to_json",
     "plan_to_text",
+    "read_own_woods",
     "read_shop",
     "rough_volume_mm3",
     "set_ups",

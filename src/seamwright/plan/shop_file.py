@@ -13,7 +13,9 @@ from importlib.resources import files
 from typing import Any
 
 from seamwright.errors import Fault, ShopError
+from seamwright.plan.own_woods import SECTION, own_woods
 from seamwright.plan.shop import Allowances, Limits, Minutes, Saws, Shop
+from seamwright.woods import Species
 
 _SECTIONS: dict[str, type[Saws | Allowances | Limits | Minutes]] = {
     "saws": Saws,
@@ -77,9 +79,9 @@ def read_shop(text: str) -> Shop:
     """Read a shop profile; what it leaves out keeps its default.
 
     Args:
-        text: TOML with the tables ``saws``, ``allowances``, ``limits`` and ``minutes``.
+        text: TOML with the tables ``saws``, ``allowances``, ``limits``, ``minutes`` and ``woods``.
     Returns:
-        The shop.
+        The shop; its own woods are read by ``read_own_woods``.
     Raises:
         ShopError: with every fault found: bad TOML, unknown words, values out of range.
 
@@ -90,8 +92,10 @@ def read_shop(text: str) -> Shop:
     values = {source.name: source.value for source in shop_sources()}
     faults: list[Fault] = []
     for section, table in written.items():
-        if section not in _SECTIONS:
-            faults.append(_unknown(section, tuple(_SECTIONS), text, ("", section)))
+        if section == SECTION:
+            faults.extend(own_woods(table, text)[1])
+        elif section not in _SECTIONS:
+            faults.append(_unknown(section, (*_SECTIONS, SECTION), text, ("", section)))
         elif not isinstance(table, dict):
             faults.append(
                 Fault("P202", section, "is one value", f"write it as a table, [{section}]")
@@ -103,6 +107,22 @@ def read_shop(text: str) -> Shop:
     if faults:
         raise ShopError(*faults)
     return _shop(values)
+
+
+def read_own_woods(text: str) -> tuple[Species, ...]:
+    """The user's own woods in a shop profile, in the order of the file.
+
+    Raises:
+        ShopError: bad TOML, or anything is wrong with a wood; every fault found.
+
+    >>> plum, = read_own_woods('[woods.plum]\\nlike = "black cherry"\\ncolour = "#8a4b3c"')
+    >>> plum.name, plum.colour
+    ('plum', '#8a4b3c')
+    """
+    woods, faults = own_woods(_parsed(text).get(SECTION, {}), text)
+    if faults:
+        raise ShopError(*faults)
+    return woods
 
 
 def _shop(values: Mapping[str, float]) -> Shop:

@@ -7,7 +7,7 @@ seams and through lines from the grain alone, quick enough for a drawing that is
 
 from seamwright.strength.glance import Glance, SeamGlance, glance
 from seamwright.strength.grain import SeamGrain, seam_grain
-from seamwright.strength.loads import Axis, Load, usual_loads
+from seamwright.strength.loads import Axis, Load, own_load, usual_loads
 from seamwright.strength.results import (
     Finding,
     LoadResult,
@@ -17,12 +17,15 @@ from seamwright.strength.results import (
     SeasonResult,
     Soundness,
     Verdict,
+    plain,
     worst_first,
 )
-from seamwright.strength.soundness import Progress, soundness
+from seamwright.strength.soundness import BUILT_PCT, ELEMENT_MM, Progress, soundness
 from seamwright.strength.through import Stretch, ThroughLine, bridged_share
 
 __all__ = [
+    "BUILT_PCT",
+    "ELEMENT_MM",
     "Axis",
     "Finding",
     "Glance",
@@ -41,6 +44,8 @@ __all__ = [
     "Verdict",
     "bridged_share",
     "glance",
+    "own_load",
+    "plain",
     "seam_grain",
     "soundness",
     "usual_loads",

@@ -2,18 +2,20 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import Enum
 
 import numpy as np
 
 from seamwright.design import Drawing
 from seamwright.errors import Fault, StrengthError
-from seamwright.geometry import bounds
+from seamwright.geometry import Point, bounds
 from seamwright.strength.arrays import Flags, Floats
 from seamwright.strength.elements import Elements
 
 GRAVITY = 9.81
+_MOST_N = 20_000.0
+"""Two tonnes; more is a slip of the unit."""
 
 Rectangle = tuple[float, float, float, float]
 """x from, y from, x to, y to [mm]."""
@@ -99,6 +101,53 @@ def usual_loads(drawing: Drawing) -> tuple[Load, ...]:
             axis=axis,
         ),
     )
+
+
+_OWN_NAMES = {
+    "carried": "carried by both ends with {force} on it",
+    "carried-across": "carried by its long sides with {force} on it",
+    "hand-hold": "held by one end with {force} at the other",
+    "middle": "resting on both ends with {force} in the middle",
+    "cutting": "pressed with {force} while a third of it hangs over the bench",
+}
+_FOOT_MM = 30.0
+"""Half the side of the square that a load at a place of the user's own presses on."""
+
+
+def own_load(drawing: Drawing, *, key: str, force_n: float, at: Point | None = None) -> Load:
+    """One of the usual loads with the user's own force, and pressing where they say.
+
+    Args:
+        drawing: the board.
+        key: of the usual load it is like; it tells how the board is held.
+        force_n: pressing down [N].
+        at: the middle of a square of 60 mm that is pressed; None for the usual place.
+
+    Raises:
+        StrengthError: no such load (S142), a force out of range (S140), a place off the board
+            (S143).
+    """
+    usual = {load.key: load for load in usual_loads(drawing)}
+    what = f"the load {key[:40]!r}"
+    if key not in usual:
+        raise StrengthError(Fault("S142", what, "is not known", "take " + ", ".join(usual)))
+    if not 0.0 < force_n <= _MOST_N:
+        told = f"of {force_n:g} N cannot be reckoned"
+        raise StrengthError(Fault("S140", what, told, f"more than 0, at most {_MOST_N:g} N"))
+    name = _OWN_NAMES[key].format(force=f"{force_n:g} N")
+    if at is None:
+        return replace(usual[key], name=name, force_n=force_n)
+    x0, y0, x1, y1 = bounds(drawing.outline)
+    if not (x0 <= at[0] <= x1 and y0 <= at[1] <= y1):
+        told = f"presses at ({at[0]:g}, {at[1]:g}) mm, which is not on the board"
+        remedy = f"give a place from ({x0:g}, {y0:g}) to ({x1:g}, {y1:g})"
+        raise StrengthError(Fault("S143", what, told, remedy))
+    foot = (at[0] - _FOOT_MM, at[1] - _FOOT_MM, at[0] + _FOOT_MM, at[1] + _FOOT_MM)
+    held = "pressed" if key == "cutting" else name.rsplit(" with ", 1)[0]
+    place = f"({at[0]:.0f}, {at[1]:.0f})"
+    over = " while a third of it hangs over the bench" if key == "cutting" else ""
+    name = f"{held} with {force_n:g} N at {place}{over}"
+    return replace(usual[key], name=name, force_n=force_n, on=foot)
 
 
 def _band(frame: Rectangle, way: Axis, start: float, end: float, width: float) -> Rectangle:

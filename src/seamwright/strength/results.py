@@ -41,6 +41,7 @@ class Finding:
         patches: names of the patches concerned.
         use: low, expected and high share of what it bears; None where that means nothing.
         sources: codes or titles of what it rests on.
+        step: number of the step of a plan, from 1; 0 where it is about no step.
     """
 
     code: str
@@ -53,6 +54,7 @@ class Finding:
     patches: tuple[str, ...] = ()
     use: tuple[float, float, float] | None = None
     sources: tuple[str, ...] = ()
+    step: int = 0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -200,21 +202,22 @@ class Soundness:
 
     def as_dict(self) -> dict[str, object]:
         """Everything but the moved shapes, as JSON takes it."""
-        plain = {
-            field.name: _plain(getattr(self, field.name))
+        told = {
+            field.name: plain(getattr(self, field.name))
             for field in fields(self)
             if field.name != "shapes"
         }
-        return {"schema": "seamwright.soundness/1", **plain}
+        return {"schema": "seamwright.soundness/1", **told}
 
 
-def _plain(value: object) -> object:
+def plain(value: object) -> object:
+    """A result as JSON takes it: dicts, lists, words and numbers of six figures."""
     if isinstance(value, Enum):
         return value.value
     if is_dataclass(value) and not isinstance(value, type):
-        return {field.name: _plain(getattr(value, field.name)) for field in fields(value)}
+        return {field.name: plain(getattr(value, field.name)) for field in fields(value)}
     if isinstance(value, tuple):
-        return [_plain(item) for item in value]
+        return [plain(item) for item in value]
     if isinstance(value, float):
         return float(f"{value:.6g}")
     return value

@@ -7,13 +7,17 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from seamwright.strength.arrays import Floats
+from seamwright.strength.arrays import Floats, Ints
 from seamwright.strength.grain import SeamGrain
 from seamwright.strength.tractions import SeamLines
 
 WINDOW_MM = 10.0
 """Stress at corners has no end value, so no peak is ever judged: the worst mean over 10 mm is (the
 line method of the theory of critical distances, Taylor 2007)."""
+STRETCH_MM = 50.0
+"""A long seam is judged by its worst stretch of this length, about a patch; our own judgement. Glue
+opens where it is overloaded: pulls of opposite sign at the two ends of a seam across the grain do
+not relieve each other, though their mean is zero."""
 _FRICTION = 0.3
 
 _Split = Callable[[Floats], tuple[Floats, Floats]]
@@ -24,7 +28,8 @@ class Use:
     """Use of a seam in k cases; 1 is all it can bear.
 
     Attributes:
-        whole, window: (k,) with the lower strength bracket, on the whole and in the worst 10 mm.
+        whole, window: (k,) with the lower strength bracket: mean over the seam, or over its worst
+            50 mm where it is longer, and that of the worst 10 mm.
         normal_mpa, shear_mpa: (k,) mean stress across (pull positive) and along the seam.
     """
 
@@ -80,9 +85,12 @@ def _uses(
     bears = np.array([(grain.tension_mpa[0], grain.shear_mpa[0]) for grain in grains])
     lengths = places[last] - places[first]
     normal, shear = split((sums[last] - sums[first]) / lengths[:, None, None])
-    whole = _combined(normal, shear, bears)
-    window = whole.copy()
+    mean = _combined(normal, shear, bears)
+    window = mean.copy()
     seam = np.repeat(np.arange(len(grains)), counts)
+    line = _Line(places, places[first], places[last], seam)
+    local = _local(line, sums, bears, split)
+    whole = np.maximum(mean, _worst_stretch(line, local))
     # a window that is worst begins or ends at the end of a segment
     for starts in (places[:-1], places[1:] - WINDOW_MM):
         fits = (starts >= places[first][seam] - 1e-9) & (
@@ -95,6 +103,47 @@ def _uses(
         Use(whole=whole[i], window=window[i], normal_mpa=normal[i], shear_mpa=shear[i])
         for i in range(len(grains))
     )
+
+
+@dataclass(frozen=True, slots=True)
+class _Line:
+    """All seams end to end.
+
+    Attributes:
+        places: (n + 1,) ends of segments [mm].
+        first, last: (seams,) where each begins and ends [mm].
+        seam: (n,) whose each segment is.
+    """
+
+    places: Floats
+    first: Floats
+    last: Floats
+    seam: Ints
+
+
+def _local(line: _Line, sums: Floats, bears: Floats, split: _Split) -> Floats:
+    """(n, k) use of the 10 mm round the middle of every segment, or of the seam if shorter."""
+    first, last = line.first[line.seam], line.last[line.seam]
+    middle = (line.places[:-1] + line.places[1:]) / 2.0
+    reach = np.minimum(WINDOW_MM, last - first)
+    start = np.clip(middle - reach / 2.0, first, last - reach)
+    forces = _at(start + reach, line.places, sums) - _at(start, line.places, sums)
+    return _combined(*split(forces / reach[:, None, None]), bears[line.seam])
+
+
+def _worst_stretch(line: _Line, local: Floats) -> Floats:
+    """(seams, k) the worst mean over 50 mm, or over the seam if shorter."""
+    lengths = np.diff(line.places)
+    sums = np.concatenate((np.zeros((1, local.shape[1])), np.cumsum(local * lengths[:, None], 0)))
+    sums = sums[:, None, :]
+    first, last = line.first[line.seam], line.last[line.seam]
+    reach = np.minimum(STRETCH_MM, last - first)
+    worst = np.zeros((len(line.first), local.shape[1]))
+    for wanted in (line.places[:-1], line.places[1:] - reach):
+        start = np.clip(wanted, first, last - reach)
+        total = _at(start + reach, line.places, sums) - _at(start, line.places, sums)
+        np.maximum.at(worst, line.seam, total[:, 0, :] / reach[:, None])
+    return worst
 
 
 def _at(where: Floats, places: Floats, sums: Floats) -> Floats:

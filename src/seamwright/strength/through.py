@@ -8,8 +8,9 @@ from enum import Enum
 import numpy as np
 import shapely
 
-from seamwright.geometry import Line, Point, angle_between, cos_deg, distance, sin_deg
+from seamwright.geometry import Line, Point, cos_deg, distance, sin_deg
 from seamwright.seams import SeamClass
+from seamwright.strength.arrays import Floats, Ints
 from seamwright.strength.board import Board
 from seamwright.strength.grain import SeamGrain
 from seamwright.strength.seams import SeamRun
@@ -64,19 +65,20 @@ def through_lines(
 
     Lines on which no seam is weak are left out: a plank of one piece splits along them as easily.
     """
-    tree = _inner(board)
+    inside = _inner(board)
     lines = []
     for members in _collinear(seams):
         if all(grains[i].kind is SeamClass.LONG_GRAIN for i in members):
             continue
-        lines.append(_followed(board, [(seams[i], grains[i]) for i in members], tree))
+        lines.append(_followed(inside, [(seams[i], grains[i]) for i in members]))
     least = _LONG_ENOUGH * float(np.ptp(board.nodes, axis=0).min())
     bare = [
         line
         for line in lines
         if line.bridged < _FEW and line.weak >= _WEAK and distance(line.start, line.end) >= least
     ]
-    bare.sort(key=lambda line: (line.bridged, -line.weak, line.start))
+    # rounded: lines that mirror each other are equally bare, whatever the last digit says
+    bare.sort(key=lambda line: (round(line.bridged, 6), -round(line.weak, 6), line.start))
     return tuple(bare[:most])
 
 
@@ -87,7 +89,7 @@ def bridged_share(
 
     The offset is the signed distance of the line from the origin, as ``Line.offset``.
     """
-    tree = _inner(board)
+    inside = _inner(board)
     x, y = board.nodes.T
     offsets = cos_deg(direction_deg) * y - sin_deg(direction_deg) * x
     low, high = float(offsets.min()), float(offsets.max())
@@ -95,16 +97,47 @@ def bridged_share(
     for i in range(count):
         offset = low + (high - low) * (i + 0.5) / count
         line = Line(cos_deg(direction_deg), sin_deg(direction_deg), offset)
-        stretches = _stretches(board, line, tree, {})
+        stretches = _stretches(inside, line, {})
         total = sum(b - a for a, b, _ in stretches)
         good = sum(b - a for a, b, what in stretches if what is Stretch.BRIDGED)
         out.append((offset, good / total if total else 0.0))
     return tuple(out)
 
 
-def _inner(board: Board) -> shapely.STRtree:
-    """The pieces a hair smaller, so that a line along a seam meets neither side."""
-    return shapely.STRtree(shapely.buffer(np.array(board.shapes), -1e-3, join_style="mitre"))
+@dataclass(frozen=True, slots=True)
+class _Inside:
+    """The pieces a hair smaller, so that a line along a seam meets neither side, laid end to end.
+
+    Attributes:
+        starts, ends: (n, 2) points of all outlines.
+        piece: (n,) whose.
+        first: (pieces,) where each begins.
+        grain: (pieces,) its grain direction [°].
+    """
+
+    starts: Floats
+    ends: Floats
+    piece: Ints
+    first: Ints
+    grain: Floats
+
+
+def _inner(board: Board) -> _Inside:
+    shrunk = shapely.buffer(np.array(board.shapes), -1e-3, join_style="mitre")
+    rings = shapely.get_exterior_ring(
+        [part if part.geom_type == "Polygon" else max(part.geoms, key=shapely.area)
+         for part in shrunk]
+    )  # fmt: skip
+    points, owner = shapely.get_coordinates(rings, return_index=True)
+    same = owner[:-1] == owner[1:]
+    piece = owner[:-1][same]
+    return _Inside(
+        points[:-1][same],
+        points[1:][same],
+        piece,
+        np.searchsorted(piece, np.arange(len(board.shapes))),
+        np.array([patch.grain_deg for patch in board.drawing.patches]),
+    )
 
 
 def _collinear(seams: tuple[SeamRun, ...]) -> list[list[int]]:
@@ -144,9 +177,7 @@ def _is_straight(seam: SeamRun) -> bool:
     return all(abs(line.side(point)) < 0.05 for point in seam.path)
 
 
-def _followed(
-    board: Board, members: list[tuple[SeamRun, SeamGrain]], tree: shapely.STRtree
-) -> ThroughLine:
+def _followed(inside: _Inside, members: list[tuple[SeamRun, SeamGrain]]) -> ThroughLine:
     longest = max((seam for seam, _ in members), key=lambda seam: seam.length_mm)
     line = Line.through(longest.path[0], longest.path[-1])
     along = {}
@@ -154,7 +185,7 @@ def _followed(
         at = sorted(line.ux * x + line.uy * y for x, y in (seam.path[0], seam.path[-1]))
         long_grain = grain.kind is SeamClass.LONG_GRAIN
         along[at[0], at[1]] = Stretch.LONG_SEAM if long_grain else Stretch.WEAK_SEAM
-    stretches = _stretches(board, line, tree, along)
+    stretches = _stretches(inside, line, along)
     total = sum(b - a for a, b, _ in stretches)
     shares = {
         kind: sum(b - a for a, b, what in stretches if what is kind) / total for kind in Stretch
@@ -179,26 +210,29 @@ def _point(line: Line, along: float) -> Point:
 
 
 def _stretches(
-    board: Board,
+    inside: _Inside,
     line: Line,
-    tree: shapely.STRtree,
     seams_along: dict[tuple[float, float], Stretch],
 ) -> list[tuple[float, float, Stretch]]:
     """What the line meets, in order; (from, to, what) measured along it."""
-    x, y = board.nodes.T
-    reach = line.ux * x + line.uy * y
-    ray = shapely.linestrings([_point(line, reach.min() - 1.0), _point(line, reach.max() + 1.0)])
+    sides = line.ux * inside.starts[:, 1] - line.uy * inside.starts[:, 0] - line.offset
+    ends = line.ux * inside.ends[:, 1] - line.uy * inside.ends[:, 0] - line.offset
+    crossed = np.flatnonzero((sides > 0.0) != (ends > 0.0))
+    share = sides[crossed] / (sides[crossed] - ends[crossed])
+    at = inside.starts[crossed] + share[:, None] * (inside.ends[crossed] - inside.starts[crossed])
+    along, owner = at @ np.array([line.ux, line.uy]), inside.piece[crossed]
+    order = np.lexsort((along, owner))
+    along, owner = along[order], owner[order]
+    high = np.maximum.reduceat(sides, inside.first) >= HOLD_MM
+    low = np.minimum.reduceat(sides, inside.first) <= -HOLD_MM
+    turn = np.abs((inside.grain - line.undirected_deg + 90.0) % 180.0 - 90.0)
+    bridges = high & low & (turn >= 90.0 - BRIDGING_DEG - 1e-9)
     met = [(a, b, what) for (a, b), what in seams_along.items()]
-    for piece in sorted(tree.query(ray).tolist()):
-        inside = shapely.intersection(ray, tree.geometries[piece])
-        sides = np.array([line.side((px, py)) for px, py in board.nodes[list(board.rings[piece])]])
-        grain = angle_between(board.drawing.patches[piece].grain_deg, line.undirected_deg)
-        holds = sides.max() >= HOLD_MM and sides.min() <= -HOLD_MM
-        bridges = grain >= 90.0 - BRIDGING_DEG and holds
-        for part in shapely.get_parts(inside):
-            if part.length > 0.05:
-                ends = sorted(line.ux * px + line.uy * py for px, py in part.coords)
-                met.append((ends[0], ends[-1], Stretch.BRIDGED if bridges else Stretch.CROSS))
+    # an outline is crossed an even number of times, so crossings pair up within each piece
+    for a, b, number in zip(along[::2], along[1::2], owner[::2], strict=True):
+        if b - a > 0.05:
+            what = Stretch.BRIDGED if bridges[number] else Stretch.CROSS
+            met.append((float(a), float(b), what))
     return sorted(met, key=lambda stretch: stretch[0])
 
 

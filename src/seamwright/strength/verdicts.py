@@ -17,6 +17,7 @@ from seamwright.strength.results import (
     SeasonResult,
     Verdict,
 )
+from seamwright.strength.seam_use import STRETCH_MM
 from seamwright.strength.seasons import RELAXED, Seasons
 from seamwright.strength.tables import load_verdict, moisture_verdict
 from seamwright.strength.through import ThroughLine
@@ -58,8 +59,9 @@ def _seam_finding(
     else:
         low, expected, high = (100.0 * use for use in worst.moisture_use)
         happens = (
-            f"the patches pull on it with {expected:.0f} % of what it bears (from {low:.0f} %, if "
-            f"the wood gives way with time, to {high:.0f} %, if the change is fast)"
+            f"the patches pull on {_where(worst.length_mm)} with {expected:.0f} % of what it "
+            f"bears (from {low:.0f} %, if the wood gives way with time, to {high:.0f} %, if the "
+            "change is fast)"
         )
     apart = _mismatch(seasons, seam.first, seam.second, seam.direction_deg)
     why = (
@@ -79,6 +81,10 @@ def _seam_finding(
         use=worst.moisture_use,
         sources=("our finite elements", _RELAXATION),
     )
+
+
+def _where(length_mm: float) -> str:
+    return "it" if length_mm <= STRETCH_MM else f"its worst {STRETCH_MM:g} mm"
 
 
 def _mismatch(seasons: Seasons, first: int, second: int, direction_deg: float) -> float:
@@ -140,8 +146,8 @@ def movement_finding(ready: ReadyBoard, seasons: tuple[SeasonResult, ...]) -> Fi
     x0, y0 = ready.board.nodes.min(axis=0)
     x1, y1 = ready.board.nodes.max(axis=0)
     told = "; ".join(
-        f"{season.name} ({season.moisture_pct:.1f} %): {_signed(season.change_mm[0])} mm in "
-        f"{x1 - x0:.0f}, {_signed(season.change_mm[1])} mm in {y1 - y0:.0f}"
+        f"{season.name} ({season.moisture_pct:.1f} %): width {_signed(season.change_mm[0])} mm of "
+        f"{x1 - x0:.0f}, height {_signed(season.change_mm[1])} mm of {y1 - y0:.0f}"
         for season in seasons
     )
     warnings = dict.fromkeys(w for season in seasons for w in season.warnings)

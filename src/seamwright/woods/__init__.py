@@ -8,7 +8,7 @@ Colours are our own choice for screens and pictures.
 (0.00353, None)
 """
 
-from seamwright.woods.book import all_species, find_species, sources
+from seamwright.woods.book import all_species, find_species, named, sources
 from seamwright.woods.card import card
 from seamwright.woods.climates import Climate, climates, find_climate, in_air
 from seamwright.woods.drier import strength_at_moisture
@@ -56,6 +56,7 @@ __all__ = [
     "missing",
     "movement_across",
     "movement_along",
+    "named",
     "own_species",
     "sources",
     "strength_at_moisture",

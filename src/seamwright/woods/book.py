@@ -44,11 +44,10 @@ def find_species(name: str, *, own: Iterable[Species] = ()) -> Species:
     ('maple-sugar', 'black walnut')
     """
     wanted = _plain(name)
-    for books in (tuple(own), all_species()):
-        for species in books:
-            if wanted in _names(species):
-                return species
     woods = (*own, *all_species())
+    found = named(name, woods)
+    if found is not None:
+        return found
     family = [species.name for species in woods if wanted and wanted in _plain(species.name)]
     if len(family) > 1:
         raise WoodError(
@@ -59,6 +58,17 @@ def find_species(name: str, *, own: Iterable[Species] = ()) -> Species:
     meant = list(dict.fromkeys([*family, *(by_name[close] for close in near)]))
     remedy = f"did you mean {_listed(meant)}?" if meant else "see the list of woods, or add it"
     raise WoodError(Fault("W101", f'the wood "{name}"', "is not known", remedy))
+
+
+def one_of_ours(name: str) -> Species | None:
+    """The wood of the package that has exactly this name, or None."""
+    return named(name, all_species())
+
+
+def named(name: str, woods: Iterable[Species]) -> Species | None:
+    """The one of these woods that has this name, or None; case and hyphens do not matter."""
+    wanted = _plain(name)
+    return next((species for species in woods if wanted in _names(species)), None)
 
 
 def _listed(names: list[str]) -> str:

@@ -8,7 +8,7 @@ from collections.abc import Mapping
 from dataclasses import replace
 
 from seamwright.errors import Fault, WoodError
-from seamwright.woods.book import find_species
+from seamwright.woods.book import find_species, one_of_ours
 from seamwright.woods.species import Group, Species
 from seamwright.woods.values import (
     MPA_PER_PSI,
@@ -29,10 +29,13 @@ _WORDS = ("colour", "like", "group")
 def own_species(name: str, table: Mapping[str, object]) -> Species:
     """A wood of the user's own.
 
+    A name that is one of ours, without ``like``, changes that wood: what is given goes before its
+    values, the others stay as they are with their sources.
+
     Keys: ``like`` (a wood whose other values are taken over and marked as stand-ins, and whose
-    pores, gluing and dust are taken to be the same), ``colour``
-    ("#rrggbb"), ``group`` ("hardwood" or "softwood"), and any property; strengths and stiffness
-    end in ``_mpa`` or ``_psi``, hardness in ``_n`` or ``_lbf``, shrinkage is in %.
+    pores, gluing and dust are taken to be the same), ``colour`` ("#rrggbb"), ``group`` ("hardwood"
+    or "softwood"), and any property; strengths and stiffness end in ``_mpa`` or ``_psi``, hardness
+    in ``_n`` or ``_lbf``, shrinkage is in %.
 
     Raises:
         WoodError: every fault found: unknown key (W120), no sensible number (W121), no colour
@@ -55,10 +58,12 @@ def own_species(name: str, table: Mapping[str, object]) -> Species:
     if faults:
         raise WoodError(*faults)
     mine = {datum.quantity for datum in given}
+    others = tuple(datum for datum in pattern.data if datum.quantity not in mine)
+    if pattern.key and "like" not in table:
+        own = replace(pattern, group=Group(group), colour=str(colour).lower(), own=True)
+        return replace(own, data=_in_order((*given, *others)))
     kept = tuple(
-        replace(datum, certainty=Certainty.STAND_IN, note=f"as {pattern.name}")
-        for datum in pattern.data
-        if datum.quantity not in mine
+        replace(datum, certainty=Certainty.STAND_IN, note=f"as {pattern.name}") for datum in others
     )
     return replace(
         pattern,
@@ -70,9 +75,15 @@ def own_species(name: str, table: Mapping[str, object]) -> Species:
         bonding=_as(pattern.bonding, pattern.name),
         group=Group(group),
         colour=str(colour).lower(),
-        data=(*given, *kept),
+        data=_in_order((*given, *kept)),
         own=True,
+        like=pattern.name if pattern.key else "",
     )
+
+
+def _in_order(data: tuple[Datum, ...]) -> tuple[Datum, ...]:
+    order = list(Quantity)
+    return tuple(sorted(data, key=lambda datum: order.index(datum.quantity)))
 
 
 def _pattern(name: str, table: Mapping[str, object], faults: list[Fault]) -> Species:
@@ -91,7 +102,7 @@ def _pattern(name: str, table: Mapping[str, object], faults: list[Fault]) -> Spe
     )
     like = table.get("like")
     if like is None:
-        return empty
+        return one_of_ours(name) or empty
     try:
         return find_species(str(like))
     except WoodError as error:

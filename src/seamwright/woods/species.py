@@ -33,6 +33,7 @@ class Species:
         colour: "#rrggbb" for screens and pictures; our own choice, never a measured colour.
         data: every known value, in the order of ``Quantity``.
         own: True for a wood the user added.
+        like: the wood it was said to resemble, where the user said so.
     """
 
     key: str
@@ -46,6 +47,7 @@ class Species:
     colour: str
     data: tuple[Datum, ...]
     own: bool = False
+    like: str = ""
 
     def datum(self, quantity: Quantity) -> Datum | None:
         """The value with its source, or None where it is not known."""

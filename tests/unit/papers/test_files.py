@@ -108,7 +108,8 @@ def handouts() -> list[Handout]:
 def test_the_whole_set(handouts: list[Handout]) -> None:
     names = [h.name for h in handouts]
     assert len(names) == len(set(names))
-    assert {h.part for h in handouts} == set(Part)
+    # whether it holds is found by the mechanics: see test_will_it_hold.py
+    assert {h.part for h in handouts} == set(Part) - {Part.SOUNDNESS}
     assert "bench-sheets-letter.pdf" in names
     for step in PLAN.steps:
         if isinstance(step, Laminate):

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 
 from seamwright.design import Drawing
@@ -13,6 +14,7 @@ from seamwright.pictures.primitives import Ink, Item, Layer, Path
 from seamwright.pictures.sizes import Ruler
 from seamwright.pictures.solids import Shelf, Solid, Solids, box
 from seamwright.plan import Plan, Saws
+from seamwright.woods import Species
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -44,11 +46,15 @@ class Easel:
         width_mm: float,
         height_mm: float,
         ruler: Ruler | None = None,
+        own: Iterable[Species] = (),
     ) -> Easel:
-        """An easel for the steps of one plan; the drawing's unit leads where no ruler is given."""
+        """An easel for the steps of one plan; the drawing's unit leads where no ruler is given.
+
+        ``own`` are the user's own woods, for their colours.
+        """
         return cls(
             solids=dict(shelf.solids),
-            looks=looks(drawing.woods),
+            looks=looks(drawing.woods, own=own),
             ruler=ruler or Ruler(unit=drawing.unit),
             saws=plan.shop.saws,
             width_mm=width_mm,

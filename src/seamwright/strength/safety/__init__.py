@@ -5,7 +5,7 @@ go before anything here.
 """
 
 from seamwright.strength.safety.dust import dust_findings
-from seamwright.strength.safety.parts import plan_cautions
+from seamwright.strength.safety.parts import DEFER, plan_cautions
 from seamwright.strength.safety.uses import BoardUse, Finish, use_findings
 
-__all__ = ["BoardUse", "Finish", "dust_findings", "plan_cautions", "use_findings"]
+__all__ = ["DEFER", "BoardUse", "Finish", "dust_findings", "plan_cautions", "use_findings"]

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from seamwright.geometry import Polygon, bounds
 from seamwright.plan import Laminate, Machine, Mill, Plan, Resaw, Slice, Surface, Trim
 from seamwright.strength.results import Finding, Verdict
@@ -14,15 +16,17 @@ HANDS_MM = 3 * 25.4
 PUSH_MM = 6 * 25.4
 """Rips narrower than this want a push stick or block (a shop safety manual)."""
 
-_DEFER = "; the machine's manual and your local codes go before this, and every guard stays on"
+DEFER = "; the machine's manual and your local codes go before this, and every guard stays on"
+"""What every caution here ends with."""
 _TWELVE = "the 12-inch and 3-inch rule (Popular Woodworking, November 2007, p. 55)"
 _OSHA = "29 CFR 1910.213"
 
 
 def plan_cautions(plan: Plan) -> tuple[Finding, ...]:
     """Cautions for every step that needs one, in working order."""
-    findings: list[Finding] = []
+    numbered: list[Finding] = []
     for number, step in enumerate(plan.steps, start=1):
+        findings: list[Finding] = []
         name = f"step {number}, {step.verb} {step.makes}"
         if isinstance(step, Mill):
             findings += _mill(name, step)
@@ -34,7 +38,8 @@ def plan_cautions(plan: Plan) -> tuple[Finding, ...]:
             findings.append(_resaw(name, step))
         elif isinstance(step, Surface):
             findings += _surface(name, _size(plan, step.takes))
-    return tuple(findings)
+        numbered += [replace(finding, step=number) for finding in findings]
+    return tuple(numbered)
 
 
 def _finding(code: str, verdict: Verdict, subject: str, why: str, change: str) -> Finding:
@@ -44,7 +49,7 @@ def _finding(code: str, verdict: Verdict, subject: str, why: str, change: str) -
         verdict=verdict,
         subject=subject,
         why=why,
-        change=change + _DEFER,
+        change=change + DEFER,
         sources=sources,
     )
 

@@ -89,7 +89,7 @@ that keep hands away from blades (shortest, thinnest, smallest) are there for a 
 your local rules and proper training go before them.
 
 Codes: P200 to P202 the file, P203 unknown words, P204 and P205 values, P206 values that contradict
-each other, W1… your own woods.
+each other, P207 machines among the woods on screen, W1… your own woods.
 """
 TITLES = {
     "saws": "Saws",

@@ -10,7 +10,10 @@ from threading import Lock
 
 from seamwright.app.background import Bench, Stage, Work
 from seamwright.app.files import read_design
+from seamwright.app.handing_out import sound_sheet
 from seamwright.app.planning import PlanReport, plan
+from seamwright.app.shop_text import woods_only, woods_part
+from seamwright.app.soundings import Soundings, own_woods_in
 from seamwright.design import Drawing, demo, write
 from seamwright.design.write import quoted
 from seamwright.errors import LengthError
@@ -27,17 +30,19 @@ Change = Callable[[Drawing], Drawing]
 
 
 class Desk:
-    """A store, and two places to work in: one for plans, one for papers."""
+    """A store, and places to work in: for plans, for papers, and for whether boards hold."""
 
     def __init__(self, store: Store) -> None:
         self.store = store
         self._plans = Bench()
         self._papers = Bench()
+        self.soundings = Soundings(store)
 
     def close(self) -> None:
         """Stop all work and let go of the store."""
         self._plans.close()
         self._papers.close()
+        self.soundings.close()
         self.store.close()
 
     def welcome(self) -> None:
@@ -92,8 +97,12 @@ class Desk:
         text = self.store.shop_profile()
         return read_shop(text) if text else default_shop()
 
-    def set_shop(self, values: dict[str, str]) -> None:
+    def set_shop(self, values: dict[str, str], *, woods: str | None = None) -> None:
         """Keep the shop's values, by their names such as ``saws.table_kerf``.
+
+        Args:
+            values: as typed, by name.
+            woods: the user's own woods as they stand in a shop file; None leaves them as they are.
 
         Raises:
             ShopError: a value cannot be; nothing is kept then.
@@ -105,8 +114,14 @@ class Desk:
         text = "\n".join(
             line for section, lines in tables.items() for line in (f"[{section}]", *lines, "")
         )
+        own = self.woods_text() if woods is None else woods_only(woods)
+        text = f"{text}\n{own}"
         read_shop(text)
         self.store.save_shop_profile(text)
+
+    def woods_text(self) -> str:
+        """The user's own woods as they stand in the shop's profile."""
+        return woods_part(self._profile())
 
     def start_plan(self, job: Job) -> Work:
         """Begin planning a job as it stands, unless that is done or under way."""
@@ -209,7 +224,12 @@ def plan_text(
     """Plan the board of a design file in the shop of a shop file; runs in a process of its own."""
     shop = read_shop(profile) if profile else default_shop()
     return plan(
-        drawing_of(text), shop, seconds=PLAN_SECONDS, progress=progress, cancelled=cancelled
+        drawing_of(text),
+        shop,
+        seconds=PLAN_SECONDS,
+        own=own_woods_in(profile),
+        progress=progress,
+        cancelled=cancelled,
     )
 
 
@@ -223,6 +243,7 @@ def print_set(
     cancelled: Callable[[], bool],
 ) -> tuple[Handout, ...]:
     """Make papers; runs in a process of its own."""
+    sheet = sound_sheet(report, parts, None, progress=progress, cancelled=cancelled)
     return tuple(
         write_set(
             report.plan,
@@ -231,6 +252,8 @@ def print_set(
             page=page,
             ruler=Ruler(unit=unit),
             parts=parts,
+            own=report.own,
+            sound=sheet,
             progress=progress,
             cancelled=cancelled,
         )

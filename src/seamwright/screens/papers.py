@@ -21,6 +21,7 @@ from seamwright.store import Job
 
 _ABOUT = {
     Part.SHEETS: ("Bench sheets", "A card for every step, with drawings, settings and cautions"),
+    Part.SOUNDNESS: ("Will it hold", "Verdicts, the board moved, small parts step by step"),
     Part.TEMPLATES: ("Templates", "Full-size outlines for jigs and angles"),
     Part.LABELS: ("Labels", "One for every part, with its code"),
     Part.LISTS: ("Lists", "Sticks and cuts as tables (CSV)"),

@@ -46,6 +46,7 @@ CODES = {
     "A118": "standard output cannot be written to",
     "A121": "a drawing named in a design that does not lie in the design's own folder",
     "A201": "a command that cannot be understood (only with `--json`; else click says it)",
+    "A202, A203": "near: a limit that is none, a change that was not found",
     "A400, A404": "on screen: an address that is not understood, or where nothing is",
     "A900": "work in the background stumbled, or its process died: a mistake of ours",
     "A901": "on screen: a change that is not understood",

@@ -18,6 +18,25 @@ SWIRL = re.search(r"```toml locked\n(.*?)```", (DOCS / "howto" / "locked-drawing
     "utf-8"), re.DOTALL)  # fmt: skip
 
 
+NEARLY = """
+copies = 6
+unit = "in"
+thickness = "3/4"
+woods = { A = "sugar maple", B = "black walnut" }
+[block.one]
+columns = "2 3/4 2"
+rows = "2 3/4 2"
+cells = '''
+A B A
+B A B
+A B A
+'''
+[board]
+set = "one one"
+sashing = { wood = "B", width = "25/32" }
+"""
+
+
 def documented(section):
     """Keys in the first column of the tables of a section."""
     rows = re.findall(r"^\| (`[^|]*`) \|", SECTIONS[section], re.MULTILINE)
@@ -42,7 +61,8 @@ def printed(tmp_path_factory):
     """Documents of every command, by section of the page."""
     home = tmp_path_factory.mktemp("json")
     designs = {"demo": demo(), "locked": SWIRL[1], "odd": SWIRL[1].replace("maple", "mapple")}
-    for name, text in designs.items():
+    asked = {"asked": NEARLY}
+    for name, text in {**designs, **asked}.items():
         (home / f"{name}.toml").write_text(text, encoding="utf-8")
     commands = {
         "Refusals": [["check", "nowhere.toml"], ["plan", "--seconds", "soon", "x"]],
@@ -54,6 +74,8 @@ def printed(tmp_path_factory):
         "plan": [["plan", f"{home}/{name}.toml"] for name in ("demo", "locked")],
         "papers": [["papers", f"{home}/locked.toml", "--out", f"{home}/out", "--part", "lists"]],
         "ways": [["ways", f"{home}/locked.toml"]],
+        "why": [["why", f"{home}/asked.toml"]],
+        "near": [["near", f"{home}/asked.toml"]],
         "woods": [["woods"]],
         "shop": [["shop"]],
     }
@@ -66,7 +88,7 @@ def printed(tmp_path_factory):
 
 
 @pytest.mark.parametrize(
-    "section", ["Refusals", "check", "plan", "ways", "papers", "woods", "shop"]
+    "section", ["Refusals", "check", "plan", "ways", "why", "near", "papers", "woods", "shop"]
 )
 def test_keys_are_as_documented(section, printed):
     told = documented(section)

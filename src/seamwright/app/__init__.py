@@ -9,6 +9,29 @@ True
 (True, True)
 """
 
+from seamwright.app.asking import (
+    ASK_SECONDS,
+    WITHIN_MM,
+    Difference,
+    Near,
+    NearMisses,
+    Why,
+    Worth,
+    near,
+    near_text,
+    why,
+    why_text,
+)
+from seamwright.app.asking_words import (
+    board_change,
+    change_words,
+    near_document,
+    near_lines,
+    near_words,
+    why_document,
+    why_lines,
+    worth_words,
+)
 from seamwright.app.check_words import (
     Share,
     drawn_seam_words,
@@ -26,7 +49,15 @@ from seamwright.app.documents import (
     shop_document,
     woods_document,
 )
-from seamwright.app.files import FileError, about, load, load_own_woods, load_shop, read_design
+from seamwright.app.files import (
+    FileError,
+    about,
+    load,
+    load_own_woods,
+    load_shop,
+    read_bytes,
+    read_design,
+)
 from seamwright.app.handing_out import FOR_THE_BENCH, papers
 from seamwright.app.plan_words import (
     CAUTION,
@@ -53,10 +84,12 @@ from seamwright.app.sound_words import (
 from seamwright.app.sounding import SoundReport, reckoned, sound, sound_glance
 from seamwright.app.starting import new_design, new_shop, shop_text
 from seamwright.app.step_words import StepWords, step_words
+from seamwright.app.trying import near_limit, write_change
 from seamwright.app.ways import Way, ways, ways_document, ways_lines
 from seamwright.app.wood_words import find_woods, wood_line, wood_lines
 
 __all__ = [
+    "ASK_SECONDS",
     "CAUTION",
     "FINISHES",
     "FOR_THE_BENCH",
@@ -64,10 +97,14 @@ __all__ = [
     "RINGS",
     "SECONDS",
     "USES",
+    "WITHIN_MM",
     "CheckReport",
+    "Difference",
     "Document",
     "DrawnSeam",
     "FileError",
+    "Near",
+    "NearMisses",
     "NewSeam",
     "PlanReport",
     "SeamSide",
@@ -77,10 +114,14 @@ __all__ = [
     "StepWords",
     "UnprovenError",
     "Way",
+    "Why",
+    "Worth",
     "about",
     "best_words",
+    "board_change",
     "board_words",
     "caution_lines",
+    "change_words",
     "check",
     "check_document",
     "drawn_seam_words",
@@ -92,6 +133,12 @@ __all__ = [
     "load_own_woods",
     "load_shop",
     "look_first",
+    "near",
+    "near_document",
+    "near_limit",
+    "near_lines",
+    "near_text",
+    "near_words",
     "new_design",
     "new_shop",
     "papers",
@@ -99,6 +146,7 @@ __all__ = [
     "plan",
     "plan_document",
     "proof_words",
+    "read_bytes",
     "read_design",
     "reckoned",
     "safety_words",
@@ -121,8 +169,14 @@ __all__ = [
     "ways",
     "ways_document",
     "ways_lines",
+    "why",
+    "why_document",
+    "why_lines",
+    "why_text",
     "wood_line",
     "wood_lines",
     "woods_document",
+    "worth_words",
+    "write_change",
     "write_pictures",
 ]

@@ -8,6 +8,10 @@
 
 from seamwright.cli.commands import seamwright
 from seamwright.cli.front import ExitCode
+from seamwright.cli.why_and_near import near, why
+
+seamwright.add_command(why)
+seamwright.add_command(near)
 
 
 def main() -> None:

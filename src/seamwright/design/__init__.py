@@ -18,6 +18,7 @@ from seamwright.design.check import check_patches
 from seamwright.design.grids import MOST_PATCHES
 from seamwright.design.library import known_blocks
 from seamwright.design.model import Drawing, Kind, Patch, Unit
+from seamwright.design.nearly import Resized, nearly_equal
 from seamwright.design.reader import read
 from seamwright.design.remarks import remarks
 from seamwright.design.samples import demo, starter
@@ -31,11 +32,13 @@ __all__ = [
     "DrawingText",
     "Kind",
     "Patch",
+    "Resized",
     "Unit",
     "check_patches",
     "decode",
     "demo",
     "known_blocks",
+    "nearly_equal",
     "read",
     "remarks",
     "settle",

@@ -9,18 +9,24 @@ from seamwright.planner.alternatives import (
     prefer_plan,
 )
 from seamwright.planner.choosing import Chosen, Progress, choose
+from seamwright.planner.forbidding import Decided, Reasons, Sort, Without, forbid_each
 from seamwright.planner.planning import Best, Planned, make_plan
 
 __all__ = [
     "Alternative",
     "Best",
     "Chosen",
+    "Decided",
     "Measures",
     "Planned",
     "Prefer",
     "Progress",
+    "Reasons",
+    "Sort",
+    "Without",
     "alternatives",
     "choose",
+    "forbid_each",
     "make_plan",
     "measure",
     "prefer_plan",

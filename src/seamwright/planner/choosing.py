@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 import time
-from collections.abc import Callable
+from collections.abc import Callable, Collection
 from dataclasses import dataclass
 
 from seamwright.plan import Shop
@@ -49,6 +49,7 @@ def choose(
     *,
     edge_cuts: int,
     seconds: float,
+    without_leaves: Collection[int] = (),
     progress: Progress | None = None,
     cancelled: Callable[[], bool] | None = None,
 ) -> Chosen | None:
@@ -61,13 +62,18 @@ def choose(
         copies: boards wanted.
         edge_cuts: cuts that bring the glued board to its outline.
         seconds: time limit for the exact choice.
+        without_leaves: numbers of leaves that no billet may hold.
         progress: told how far the work is, 0 to 1.
         cancelled: asked now and then.
     Returns:
         The best choice; None where no plan is feasible in this shop.
     """
     deadline = time.monotonic() + seconds
-    tried = _problems(space, shop, thickness_mm, copies, edge_cuts)
+    tried = [
+        pair
+        for pair in _problems(space, shop, thickness_mm, copies, edge_cuts)
+        if pair[0].leaves not in without_leaves
+    ]
     if not tried:
         return None
     first = [descend(problem) for _, problem in tried]

@@ -8,8 +8,9 @@ from dataclasses import dataclass
 from seamwright.design import Drawing
 from seamwright.errors import PlanError
 from seamwright.plan import Plan, Shop, totals
-from seamwright.planner.cells import prepare
-from seamwright.planner.choosing import Progress, choose
+from seamwright.planner.cells import Cells, prepare
+from seamwright.planner.choosing import Chosen, Progress, choose
+from seamwright.planner.options import Space
 from seamwright.planner.refusals import why_not
 from seamwright.planner.space import explore
 from seamwright.planner.writing import write_plan
@@ -105,6 +106,11 @@ def make_plan(
     if chosen is None:
         raise PlanError(*why_not(space, drawing, shop))
     say(0.95, "writing the steps")
+    return written(drawing, shop, cells, space, chosen)
+
+
+def written(drawing: Drawing, shop: Shop, cells: Cells, space: Space, chosen: Chosen) -> Planned:
+    """The plan behind a choice, and how good it is."""
     plan = write_plan(
         space,
         chosen,

@@ -75,6 +75,14 @@ def write_plan(
     )
 
 
+def part_names(space: Space, chosen: Chosen, shop: Shop) -> dict[int, str]:
+    """For each node that is made, the id of the part in the plan that ``write_plan`` writes."""
+    writer = _Writer(space, chosen, shop)
+    writer.bars()
+    writer.nodes()
+    return {number: item.name for number, item in writer.items.items()}
+
+
 @dataclass(slots=True)
 class _Writer:
     space: Space
@@ -90,8 +98,6 @@ class _Writer:
     def name(self, letter: str) -> str:
         self.names[letter] = self.names.get(letter, 0) + 1
         return f"{letter}{self.names[letter]}"
-
-    # -- bars ----------------------------------------------------------------------------------
 
     def bars(self) -> None:
         """Mill sticks, glue strip sets and slice them."""

@@ -210,3 +210,48 @@ def test_help_of_every_command(run):
 
 def test_version(run):
     assert run("--version").output.startswith("seamwright, version 0.")
+
+
+SASHED = (
+    FOUR.replace('"3 3"', '"3 1/4 3"').replace("A B\nB A", "A B A\nB A B\nA B A")
+    + """
+[board]
+set = "four four"
+sashing = { wood = "B", width = "9/32" }
+"""
+)
+
+
+def test_near_tells_changes_and_writes_one(tmp_path):
+    design = tmp_path / "tray.toml"
+    design.write_text(SASHED, encoding="utf-8")
+    new = tmp_path / "new.toml"
+    done = CliRunner().invoke(seamwright, ["near", str(design), "--write", str(new)])
+    assert done.exit_code == ExitCode.GOOD, done.output
+    assert "saves" in done.output
+    assert "is written" in done.output
+    assert design.read_text("utf-8") == SASHED
+    again = CliRunner().invoke(seamwright, ["plan", str(new)])
+    assert again.exit_code == ExitCode.GOOD
+    far = CliRunner().invoke(
+        seamwright, ["near", str(design), "--write", str(tmp_path / "x"), "--take", "99"]
+    )
+    assert far.exit_code == ExitCode.BAD_INPUT
+    assert "change 99 was not found: take 1 to" in far.output
+
+
+def test_why_tells_what_choices_are_worth(tmp_path):
+    design = tmp_path / "tray.toml"
+    design.write_text(FOUR, encoding="utf-8")
+    done = CliRunner().invoke(seamwright, ["why", str(design)])
+    assert done.exit_code == ExitCode.GOOD, done.output
+    assert "What each choice of the plan is worth" in done.output
+    assert "virtual wood" in done.output
+
+
+@pytest.mark.parametrize("within", ["0", "soon", "3"])
+def test_a_limit_that_is_none_is_refused(tmp_path, within):
+    design = tmp_path / "tray.toml"
+    design.write_text(FOUR, encoding="utf-8")
+    done = CliRunner().invoke(seamwright, ["near", str(design), "--within", within])
+    assert done.exit_code == ExitCode.BAD_INPUT

@@ -14,6 +14,7 @@ from seamwright.rack.boards import (
     board_faults,
     rack_faults,
 )
+from seamwright.rack.codec import cut_plan_from_json, cut_plan_to_json
 from seamwright.rack.cutting import cut_plan
 from seamwright.rack.demand import Demand, Stick, Variant, Way, demand_of, ways
 from seamwright.rack.layout import (
@@ -27,6 +28,7 @@ from seamwright.rack.layout import (
     Stopped,
 )
 from seamwright.rack.rules import CutRules, Grid, Worth, rules_of
+from seamwright.rack.stock import confirm, leftovers, release, reserve
 
 __all__ = [
     "Board",
@@ -55,9 +57,15 @@ __all__ = [
     "Way",
     "Worth",
     "board_faults",
+    "confirm",
     "cut_plan",
+    "cut_plan_from_json",
+    "cut_plan_to_json",
     "demand_of",
+    "leftovers",
     "rack_faults",
+    "release",
+    "reserve",
     "rules_of",
     "ways",
 ]

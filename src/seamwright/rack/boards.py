@@ -12,6 +12,9 @@ from enum import Enum
 
 from seamwright.errors import Fault, SeamwrightError
 
+_MOST_LETTERS = 80
+_LONGEST_MM = 20_000.0
+
 
 class RackError(SeamwrightError):
     """Boards, flaws or reservations that cannot be as stated."""
@@ -192,6 +195,12 @@ def board_faults(board: Board) -> tuple[Fault, ...]:
     found: list[Fault] = []
     if not board.name:
         found.append(Fault("R102", subject, "has no mark", "give it a short name"))
+    if len(board.name) > _MOST_LETTERS:
+        found.append(
+            Fault("R102", subject[:60], f"has a mark of {len(board.name)} letters", "80 at most")
+        )
+    if any("\0" in text for text in (board.name, board.wood, board.place, board.photo)):
+        found.append(Fault("R102", "a board", "has an empty sign (NUL) in a text", "leave it out"))
     if not board.wood:
         found.append(Fault("R103", subject, "has no wood", "name its wood"))
     sizes = {
@@ -200,10 +209,9 @@ def board_faults(board: Board) -> tuple[Fault, ...]:
         "length": board.length_mm,
     }
     for word, size in sizes.items():
-        if not (math.isfinite(size) and size > 0):
-            found.append(
-                Fault("R104", subject, f"has a {word} of {size:g} mm", "measure it; above 0")
-            )
+        if not (math.isfinite(size) and 0 < size <= _LONGEST_MM):
+            remedy = f"measure it; above 0, at most {_LONGEST_MM:g}"
+            found.append(Fault("R104", subject, f"has a {word} of {size:g} mm", remedy))
     if board.moisture_pct is not None and not 0 <= board.moisture_pct <= 200:
         found.append(
             Fault("R105", subject, f"has {board.moisture_pct:g} % moisture", "give 0 to 200 %")
@@ -235,8 +243,11 @@ def rack_faults(rack: Rack) -> tuple[Fault, ...]:
         if reservation.board in held:
             found.append(Fault("R108", f"board {reservation.board}", "is set aside twice"))
         held.add(reservation.board)
+    names = [offer.name for offer in rack.offers]
     for offer in rack.offers:
         found.extend(board_faults(offer.as_board(offer.name)))
+        if names.count(offer.name) > 1:
+            found.append(Fault("R107", f"offer {offer.name}", "is there twice", "name each once"))
         if offer.limit is not None and offer.limit < 0:
             found.append(Fault("R104", f"offer {offer.name}", "has a limit below 0"))
     return tuple(found)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from seamwright.errors import Fault
-from seamwright.rack.boards import Board, Flaw, Rack, RackError, Reservation, Stock
+from seamwright.rack.boards import Board, Flaw, Offer, Rack, RackError, Reservation, Stock
 from seamwright.rack.layout import BoardCuts, CutPlan, Fate, Piece
 
 
@@ -48,6 +48,11 @@ def confirm(rack: Rack, plan: CutPlan, *, job: str) -> Rack:
         for b in mine
         if rack.holder(b.name) != job
     ]
+    faults += [
+        Fault("R147", f"offer {o.name}", f"has {o.limit} left", "plan the cuts again")
+        for o in rack.offers
+        if o.limit is not None and o.limit < _bought(plan, o)
+    ]
     if faults:
         raise RackError(*faults)
     used = {board.name for board in mine}
@@ -59,7 +64,14 @@ def confirm(rack: Rack, plan: CutPlan, *, job: str) -> Rack:
             name = _free_name(stem, taken)
             taken.add(name)
             kept.append(replace(back, name=name))
-    return release(replace(rack, boards=tuple(kept)), job=job)
+    offers = tuple(
+        o if o.limit is None else replace(o, limit=o.limit - _bought(plan, o)) for o in rack.offers
+    )
+    return release(replace(rack, boards=tuple(kept), offers=offers), job=job)
+
+
+def _bought(plan: CutPlan, offer: Offer) -> int:
+    return sum(cuts.offer == offer.name for cuts in plan.boards)
 
 
 def leftovers(cuts: BoardCuts) -> tuple[Board, ...]:

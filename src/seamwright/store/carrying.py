@@ -7,8 +7,10 @@ from datetime import UTC, datetime
 from typing import Any
 
 from seamwright.errors import Fault
+from seamwright.rack import RackError, rack_faults
 from seamwright.store.keeping import Edit, Job, Store
 from seamwright.store.opening import StoreError
+from seamwright.store.rack_carrying import PackedRack, put_rack, rack_table, read_rack
 
 _JOB = "seamwright job"
 _SHOP = "seamwright shop"
@@ -32,15 +34,17 @@ def import_job(store: Store, raw: bytes) -> Job:
 
 
 def backup(store: Store) -> bytes:
-    """Everything: every job with its history, and the shop's profile."""
-    jobs = [_job_table(store, job) for job in reversed(store.jobs(archived=None))]
-    return _written({"kind": _SHOP, "form": _FORM, "profile": store.shop_profile(), "jobs": jobs})
+    """Everything: every job with its history, the shop's profile, the boards on hand."""
+    jobs = [{"id": job.id} | _job_table(store, job) for job in reversed(store.jobs(archived=None))]
+    head: dict[str, object] = {"kind": _SHOP, "form": _FORM, "profile": store.shop_profile()}
+    return _written(head | {"jobs": jobs, "boards": rack_table(store.boards)})
 
 
 def restore(store: Store, raw: bytes) -> tuple[Job, ...]:
-    """Bring back a backup: its jobs are added, its profile replaces the one here.
+    """Bring back a backup: jobs and boards are added, its profile replaces the one here.
 
-    The whole file is read before anything is written.
+    A board whose mark is on the rack already stays as it is here. The whole file is read before
+    anything is written.
 
     Raises:
         StoreError: the file is none of ours, or is damaged.
@@ -50,11 +54,27 @@ def restore(store: Store, raw: bytes) -> tuple[Job, ...]:
     if not isinstance(jobs, list) or not isinstance(profile, str):
         raise _damaged("jobs or profile missing")
     histories = [_history(job) for job in jobs]
+    packed = _rack(table["boards"]) if "boards" in table else None
     store.save_shop_profile(profile)
-    return tuple(
+    back = tuple(
         store.put(edits=edits, at_edit=at_edit, archived=archived)
         for edits, at_edit, archived in histories
     )
+    if packed is not None:
+        ids = {str(old.get("id")): new.id for old, new in zip(jobs, back, strict=True)}
+        put_rack(store.boards, packed, jobs=ids)
+    return back
+
+
+def _rack(table: object) -> PackedRack:
+    try:
+        packed = read_rack(table)
+        faults = rack_faults(packed.rack)
+    except (RackError, KeyError, TypeError, ValueError):
+        raise _damaged("the rack is not whole") from None
+    if faults:
+        raise _damaged(str(faults[0]))
+    return packed
 
 
 def _job_table(store: Store, job: Job) -> dict[str, object]:

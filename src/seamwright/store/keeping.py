@@ -11,7 +11,8 @@ from typing import Any
 from sqlalchemy import Connection, Engine, delete, func, insert, select, update
 
 from seamwright.errors import Fault
-from seamwright.store.opening import StoreError, engine_for, migrate
+from seamwright.store.opening import StoreError, engine_for, migrate, now
+from seamwright.store.racking import RackKeeping
 from seamwright.store.tables import EDIT, JOB, SHOP
 
 
@@ -73,6 +74,7 @@ class Store:
 
     def __init__(self, engine: Engine) -> None:
         self.engine = engine
+        self.boards = RackKeeping(engine)
 
     @classmethod
     def open(cls, url: str) -> Store:
@@ -210,11 +212,6 @@ class Store:
             if 1 <= to <= job.edits:
                 _move(connection, id, to=to, expected=job.at_edit)
             return _job(connection, id)
-
-
-def now() -> datetime:
-    """The time in UTC."""
-    return datetime.now(UTC)
 
 
 def _job(connection: Connection, id: str) -> Job:

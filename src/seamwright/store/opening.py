@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from datetime import UTC, datetime
 from pathlib import Path
 from typing import Any
 
@@ -73,6 +74,11 @@ def migrate(engine: Engine, revision: str = "head") -> None:
         raise _shut(str(error.orig).splitlines()[0]) from None
     except OSError as error:
         raise _shut(error.strerror or str(error)) from None
+
+
+def now() -> datetime:
+    """The time in UTC."""
+    return datetime.now(UTC)
 
 
 def _shut(why: str) -> StoreError:

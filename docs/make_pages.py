@@ -58,6 +58,8 @@ CODES = {
     "S…": "whether it holds: a board, a load, a season or a place that cannot be reckoned; see "
     "[codes of the soundness check](soundness-codes.md)",
     "P2…": "the shop file; see [shop file](shop-file.md)",
+    "E1…": "a quote: amounts that cannot be charged",
+    "R1…": "the rack: boards, flaws, tables, what is set aside, sticks that cannot be cut",
     "W…": "a wood that is not known, is one of several, or lacks a value; a wood of your own that "
     "is not written rightly; a climate",
     "X1…": "a sheet that could not be set: a mistake of ours, please report it",
@@ -77,6 +79,13 @@ table_kerf = 2.4          # a thin blade
 
 [limits]
 clamp_reach = 600
+
+[maker]
+name = "My Workshop"      # stands on quotes
+currency = "€"
+
+[money]
+hour = 48
 ```
 
 Woods of your own, and colours, stand there too: see [woods](woods.md#your-own-woods).
@@ -89,6 +98,9 @@ what they say: check such a value against the manual of your machine before you 
 that keep hands away from blades (shortest, thinnest, smallest) are there for a reason; the manual,
 your local rules and proper training go before them.
 
+The table `money` holds your prices, and `maker` your name, your currency, and whether the margin is
+a share "on cost" or "of price": they stand on a quote and on what a customer gets.
+
 Codes: P200 to P202 the file, P203 unknown words, P204 and P205 values, P206 values that contradict
 each other, P207 machines among the woods on screen, W1… your own woods.
 """
@@ -97,16 +109,20 @@ TITLES = {
     "allowances": "Allowances: wood left on purpose",
     "limits": "Limits of machines, stock and clamps",
     "minutes": "Minutes of your time",
+    "money": "Money",
 }
 
 
 def cli_page() -> str:
     """The commands with their help, exit codes and fault codes."""
     parts = [CLI_HEAD, _help(seamwright, "seamwright")]
-    parts += [
-        f"\n## {name}\n\n" + _help(command, f"seamwright {name}")
-        for name, command in seamwright.commands.items()
-    ]
+    for name, command in seamwright.commands.items():
+        parts.append(f"\n## {name}\n\n" + _help(command, f"seamwright {name}"))
+        if isinstance(command, click.Group):
+            parts += [
+                f"\n### {name} {word}\n\n" + _help(each, f"seamwright {name} {word}")
+                for word, each in command.commands.items()
+            ]
     parts.append("\n## Exit codes\n\n| code | meaning |\n|---|---|\n")
     parts += [f"| {int(code)} | {meaning} |\n" for code, meaning in EXITS.items()]
     parts.append("\n## Codes of faults\n\n| codes | about |\n|---|---|\n")

@@ -4,16 +4,20 @@ import json
 import re
 from pathlib import Path
 
+import click
 import pytest
 from click.testing import CliRunner
 
 from seamwright.cli import seamwright
 from seamwright.design import demo
 from seamwright.plan import plan_from_json
+from seamwright.rack.samples import demo_table
 
 DOCS = Path(__file__).parents[2] / "docs"
 PAGE = (DOCS / "reference" / "json.md").read_text("utf-8")
 SECTIONS = dict(re.findall(r"^## ([\w ]+)\n(.*?)(?=^## |\Z)", PAGE, re.MULTILINE | re.DOTALL))
+# a long clear board of maple: where sticks shall match, some come from it
+FLAWED = "big,sugar maple,8/4,220,2000,rough,flat,board,8,40,rack 1,,knot 1500 20 30 30,\n"
 SWIRL = re.search(r"```toml locked\n(.*?)```", (DOCS / "howto" / "locked-drawings.md").read_text(
     "utf-8"), re.DOTALL)  # fmt: skip
 
@@ -64,6 +68,10 @@ def printed(tmp_path_factory):
     asked = {"asked": NEARLY}
     for name, text in {**designs, **asked}.items():
         (home / f"{name}.toml").write_text(text, encoding="utf-8")
+    (home / "boards.csv").write_text(demo_table() + FLAWED, encoding="utf-8")
+    store = f"sqlite:///{home / 'shop.db'}"
+    CliRunner().invoke(seamwright, ["rack", "import", f"{home}/boards.csv", "--store", store])
+    boards = ["--rack", f"{home}/boards.csv", "--time", "1", "--match"]
     commands = {
         "Refusals": [["check", "nowhere.toml"], ["plan", "--seconds", "soon", "x"]],
         "check": [
@@ -76,6 +84,9 @@ def printed(tmp_path_factory):
         "ways": [["ways", f"{home}/locked.toml"]],
         "why": [["why", f"{home}/asked.toml"]],
         "near": [["near", f"{home}/asked.toml"]],
+        "rack list": [["rack", "list", "--store", store]],
+        "cut": [["cut", f"{home}/demo.toml", *boards]],
+        "quote": [["quote", f"{home}/locked.toml", *boards]],
         "woods": [["woods"]],
         "shop": [["shop"]],
     }
@@ -88,7 +99,21 @@ def printed(tmp_path_factory):
 
 
 @pytest.mark.parametrize(
-    "section", ["Refusals", "check", "plan", "ways", "why", "near", "papers", "woods", "shop"]
+    "section",
+    [
+        "Refusals",
+        "check",
+        "plan",
+        "ways",
+        "why",
+        "near",
+        "papers",
+        "rack list",
+        "cut",
+        "quote",
+        "woods",
+        "shop",
+    ],
 )
 def test_keys_are_as_documented(section, printed):
     told = documented(section)
@@ -105,9 +130,13 @@ def test_keys_are_as_documented(section, printed):
 
 
 def test_every_command_with_json_has_its_section():
+    commands = dict(seamwright.commands)
+    for name, group in seamwright.commands.items():
+        if isinstance(group, click.Group):
+            commands |= {f"{name} {word}": command for word, command in group.commands.items()}
     named = {
         name
-        for name, command in seamwright.commands.items()
+        for name, command in commands.items()
         if any("--json" in parameter.opts for parameter in command.params)
     }
     assert named == SECTIONS.keys() - {"Refusals"}

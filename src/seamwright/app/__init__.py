@@ -32,14 +32,22 @@ from seamwright.app.asking_words import (
     why_lines,
     worth_words,
 )
-from seamwright.app.check_words import (
-    Share,
-    drawn_seam_words,
-    share_words,
-    shares,
-    split_words,
+from seamwright.app.boards import (
+    Typed,
+    adding,
+    flaw_typed,
+    load_rack,
+    taking_away,
+    taking_in,
+    typed_board,
+    without_flaw,
+    wood_named,
 )
+from seamwright.app.check_words import Share, drawn_seam_words, share_words, shares, split_words
 from seamwright.app.checking import CheckReport, DrawnSeam, NewSeam, SeamSide, check
+from seamwright.app.cut_documents import cut_document, rack_document
+from seamwright.app.cut_words import cut_lines, sure_of_cuts
+from seamwright.app.cutting import CUT_SECONDS, Bars, CutReport, Wishes, cut
 from seamwright.app.documents import (
     Document,
     check_document,
@@ -53,12 +61,14 @@ from seamwright.app.files import (
     FileError,
     about,
     load,
+    load_money,
     load_own_woods,
     load_shop,
     read_bytes,
     read_design,
 )
-from seamwright.app.handing_out import FOR_THE_BENCH, papers
+from seamwright.app.handing_out import FOR_THE_BENCH, cut_papers, demo_boards, papers, quote_papers
+from seamwright.app.keeping import write_new
 from seamwright.app.plan_words import (
     CAUTION,
     READING,
@@ -70,6 +80,9 @@ from seamwright.app.plan_words import (
     totals_words,
 )
 from seamwright.app.planning import SECONDS, PlanReport, UnprovenError, plan
+from seamwright.app.quote_words import quote_document, quote_lines
+from seamwright.app.quoting import Basis, QuoteReport, quote_board
+from seamwright.app.rack_words import flaw_words, rack_lines
 from seamwright.app.situation import FINISHES, RINGS, USES, Situation, situation_of
 from seamwright.app.sound_document import findings_document, sound_document
 from seamwright.app.sound_pictures import sound_pictures, write_pictures
@@ -84,6 +97,7 @@ from seamwright.app.sound_words import (
 from seamwright.app.sounding import SoundReport, reckoned, sound, sound_glance
 from seamwright.app.starting import new_design, new_shop, shop_text
 from seamwright.app.step_words import StepWords, step_words
+from seamwright.app.stores import default_store, opened_store
 from seamwright.app.trying import near_limit, write_change
 from seamwright.app.ways import Way, ways, ways_document, ways_lines
 from seamwright.app.wood_words import find_woods, wood_line, wood_lines
@@ -91,6 +105,7 @@ from seamwright.app.wood_words import find_woods, wood_line, wood_lines
 __all__ = [
     "ASK_SECONDS",
     "CAUTION",
+    "CUT_SECONDS",
     "FINISHES",
     "FOR_THE_BENCH",
     "READING",
@@ -98,7 +113,10 @@ __all__ = [
     "SECONDS",
     "USES",
     "WITHIN_MM",
+    "Bars",
+    "Basis",
     "CheckReport",
+    "CutReport",
     "Difference",
     "Document",
     "DrawnSeam",
@@ -107,16 +125,20 @@ __all__ = [
     "NearMisses",
     "NewSeam",
     "PlanReport",
+    "QuoteReport",
     "SeamSide",
     "Share",
     "Situation",
     "SoundReport",
     "StepWords",
+    "Typed",
     "UnprovenError",
     "Way",
     "Why",
+    "Wishes",
     "Worth",
     "about",
+    "adding",
     "best_words",
     "board_change",
     "board_words",
@@ -124,13 +146,23 @@ __all__ = [
     "change_words",
     "check",
     "check_document",
+    "cut",
+    "cut_document",
+    "cut_lines",
+    "cut_papers",
+    "default_store",
+    "demo_boards",
     "drawn_seam_words",
     "error_document",
     "find_woods",
     "findings_document",
+    "flaw_typed",
+    "flaw_words",
     "hand_cautions",
     "load",
+    "load_money",
     "load_own_woods",
+    "load_rack",
     "load_shop",
     "look_first",
     "near",
@@ -141,11 +173,18 @@ __all__ = [
     "near_words",
     "new_design",
     "new_shop",
+    "opened_store",
     "papers",
     "papers_document",
     "plan",
     "plan_document",
     "proof_words",
+    "quote_board",
+    "quote_document",
+    "quote_lines",
+    "quote_papers",
+    "rack_document",
+    "rack_lines",
     "read_bytes",
     "read_design",
     "reckoned",
@@ -163,8 +202,12 @@ __all__ = [
     "split_words",
     "step_cautions",
     "step_words",
+    "sure_of_cuts",
+    "taking_away",
+    "taking_in",
     "through_words",
     "totals_words",
+    "typed_board",
     "verdict_lines",
     "ways",
     "ways_document",
@@ -173,10 +216,13 @@ __all__ = [
     "why_document",
     "why_lines",
     "why_text",
+    "without_flaw",
     "wood_line",
     "wood_lines",
+    "wood_named",
     "woods_document",
     "worth_words",
     "write_change",
+    "write_new",
     "write_pictures",
 ]

@@ -20,7 +20,7 @@ from seamwright.errors import LengthError
 from seamwright.lengths import Unit, parse_length
 from seamwright.papers import Handout, Page, Part, write_set
 from seamwright.pictures import Ruler
-from seamwright.plan import Shop, default_shop, read_shop
+from seamwright.plan import Shop, default_shop, read_money, read_shop, shop_values
 from seamwright.store import Job, Store
 
 PLAN_SECONDS = 12.0
@@ -97,6 +97,17 @@ class Desk:
         text = self.store.shop_profile()
         return read_shop(text) if text else default_shop()
 
+    def shop_typed(self) -> dict[str, str]:
+        """Every value of the shop as it stands, as text, by its name."""
+        text = self.store.shop_profile()
+        money = read_money(text)
+        told = {name: f"{value:g}" for name, value in shop_values(text).items()}
+        return told | {
+            "maker.name": money.name,
+            "maker.currency": money.currency,
+            "maker.margin": money.margin,
+        }
+
     def set_shop(self, values: dict[str, str], *, woods: str | None = None) -> None:
         """Keep the shop's values, by their names such as ``saws.table_kerf``.
 
@@ -110,7 +121,8 @@ class Desk:
         tables: dict[str, list[str]] = {}
         for name, value in values.items():
             section, _, key = name.partition(".")
-            tables.setdefault(section, []).append(f"{key} = {_value(value)}")
+            typed = quoted(value.strip()) if section == "maker" else _value(value)
+            tables.setdefault(section, []).append(f"{key} = {typed}")
         text = "\n".join(
             line for section, lines in tables.items() for line in (f"[{section}]", *lines, "")
         )

@@ -10,7 +10,7 @@ from pathlib import Path
 
 from seamwright.design import Drawing, decode, read
 from seamwright.errors import DesignError, Fault, SeamwrightError
-from seamwright.plan import Shop, default_shop, read_own_woods, read_shop
+from seamwright.plan import Money, Shop, default_shop, read_money, read_own_woods, read_shop
 from seamwright.woods import Species
 
 _MOST_BYTES = 32_000_001
@@ -77,6 +77,20 @@ def load_own_woods(path: str | PathLike[str] | None) -> tuple[Species, ...]:
     raw = read_bytes(path)
     with about(path):
         return read_own_woods(decode(raw))
+
+
+def load_money(path: str | PathLike[str] | None) -> Money:
+    """The maker and the prices of a shop file; our examples where there is no file.
+
+    Raises:
+        FileError: the file cannot be read.
+        ShopError: anything in it is wrong.
+    """
+    if path is None:
+        return read_money("")
+    raw = read_bytes(path)
+    with about(path):
+        return read_money(decode(raw))
 
 
 @contextmanager

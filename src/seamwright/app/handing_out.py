@@ -1,4 +1,4 @@
-"""The verb "papers": everything for the bench, in one folder."""
+"""The verb "papers": everything for the bench in one folder; boards to cut, a customer's page."""
 
 from __future__ import annotations
 
@@ -7,11 +7,28 @@ from os import PathLike
 from pathlib import Path
 
 from seamwright.app import keeping
+from seamwright.app.cut_words import purchase_words, sure_of_cuts
+from seamwright.app.cutting import CutReport
 from seamwright.app.planning import PlanReport
+from seamwright.app.quoting import QuoteReport, quote_board
 from seamwright.app.situation import Situation
 from seamwright.app.sound_words import hand_cautions
 from seamwright.app.sounding import sound
-from seamwright.papers import Page, Part, Progress, Sound, never, silent, write_set
+from seamwright.papers import (
+    Page,
+    Part,
+    Progress,
+    Sound,
+    board_sheets,
+    never,
+    quote_page,
+    shopping_csv,
+    silent,
+    write_set,
+)
+from seamwright.pictures import Ruler
+from seamwright.plan import read_money
+from seamwright.rack import rack_to_csv
 
 FOR_THE_BENCH = frozenset(
     {Part.SHEETS, Part.SOUNDNESS, Part.TEMPLATES, Part.LABELS, Part.LISTS, Part.DRAWING}
@@ -86,3 +103,64 @@ def sound_sheet(
         faults=found.faults,
         cautions=hand_cautions(report),
     )
+
+
+def cut_papers(
+    report: CutReport, folder: str | PathLike[str], *, page: Page = Page.LETTER
+) -> tuple[Path, ...]:
+    """Write the drawings of the boards that are cut, and what to buy.
+
+    Raises:
+        FileError: they cannot be written; the folder is then as it was.
+    """
+    return keeping.write_set(folder, list(cut_files(report, page=page)))
+
+
+def cut_files(report: CutReport, *, page: Page) -> tuple[tuple[str, bytes], ...]:
+    """The papers of a cut plan: sheets with every board, and the shopping list as a table."""
+    sheets = board_sheets(
+        report.plan,
+        title=report.drawing.title,
+        ruler=Ruler(unit=report.drawing.unit),
+        told=tuple(sure_of_cuts(report)),
+        shopping=tuple(purchase_words(line) for line in report.shopping),
+        page=page,
+    )
+    return (
+        (f"boards-{page.value}.pdf", sheets),
+        ("shopping.csv", shopping_csv(report.shopping)),
+    )
+
+
+def demo_boards(
+    report: CutReport, folder: str | PathLike[str], *, page: Page = Page.LETTER
+) -> tuple[Path, ...]:
+    """Write the demo's cut plan, its quote, and the demo's rack as a table to play with.
+
+    Raises:
+        FileError: they cannot be written; the folder is then as it was.
+    """
+    priced = quote_board(report, read_money(""))
+    files = [
+        ("boards.csv", rack_to_csv(report.rack).encode()),
+        *cut_files(report, page=page),
+        (f"quote-{page.value}.pdf", quote_pdf(priced, page=page)),
+    ]
+    return keeping.write_set(folder, files)
+
+
+def quote_papers(
+    report: QuoteReport, folder: str | PathLike[str], *, page: Page = Page.LETTER
+) -> tuple[Path, ...]:
+    """Write the customer's page.
+
+    Raises:
+        FileError: it cannot be written; the folder is then as it was.
+    """
+    return keeping.write_set(folder, [(f"quote-{page.value}.pdf", quote_pdf(report, page=page))])
+
+
+def quote_pdf(report: QuoteReport, *, page: Page) -> bytes:
+    """The customer's page; marked as a draft where the prices are only our examples."""
+    draft = "Draft: example prices, not the shop's own." if report.money.is_example else ""
+    return quote_page(report.quote, report.cut.drawing, page=page, draft=draft)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from seamwright.design import Drawing
 from seamwright.lengths import Unit
@@ -71,7 +71,7 @@ def sizes_text(ruler: Ruler, *lengths_mm: float) -> str:
     >>> sizes_text(Ruler(), 34.925, 22.0)
     '1-3/8″ × 55/64″ (34.9 × 22.0 mm)'
     """
-    other = Ruler(unit=Unit.MM if ruler.unit is Unit.INCH else Unit.INCH)
+    other = replace(ruler, unit=Unit.MM if ruler.unit is Unit.INCH else Unit.INCH)
     return f"{ruler.sizes(*lengths_mm)} ({other.sizes(*lengths_mm)})"
 
 

@@ -7,11 +7,13 @@
 """
 
 from seamwright.cli.commands import seamwright
+from seamwright.cli.cut_commands import cut, quote
 from seamwright.cli.front import ExitCode
+from seamwright.cli.rack_commands import rack
 from seamwright.cli.why_and_near import near, why
 
-seamwright.add_command(why)
-seamwright.add_command(near)
+for _command in (rack, cut, quote, why, near):
+    seamwright.add_command(_command)
 
 
 def main() -> None:

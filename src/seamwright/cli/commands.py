@@ -10,8 +10,6 @@ import click
 from seamwright import __version__, app
 from seamwright.cli import showing
 from seamwright.cli.asking import (
-    Command,
-    Number,
     design_argument,
     drawing_of,
     json_option,
@@ -20,35 +18,15 @@ from seamwright.cli.asking import (
 )
 from seamwright.cli.check_command import check, reckoned
 from seamwright.cli.front import Front, show
+from seamwright.cli.options import page_option, prefer_option, seconds_option
 from seamwright.cli.working import carry_out
 from seamwright.design import Drawing, demo
 from seamwright.papers import Page, Part
 from seamwright.plan import shop_sources
 from seamwright.planner import Prefer
+from seamwright.rack import demo_rack
 
-_SECONDS = Number(min=0.0, max=86400.0, min_open=True)
-
-
-def _seconds(command: Command) -> Command:
-    text = "Time for the exact choice; afterwards the best so far is taken and its gap told."
-    return click.option(
-        "--seconds", type=_SECONDS, default=app.SECONDS, show_default=True, help=text
-    )(command)
-
-
-def _prefer(command: Command) -> Command:
-    names = click.Choice([prefer.value for prefer in Prefer])
-    text = "What matters most, where it is not your shop's minutes (see 'ways')."
-    return click.option(
-        "--prefer", type=names, default=Prefer.CHEAPEST.value, show_default=True, help=text
-    )(command)
-
-
-def _page(command: Command) -> Command:
-    names = click.Choice([page.value for page in Page])
-    return click.option(
-        "--page", type=names, default=Page.LETTER.value, show_default=True, help="Paper size."
-    )(command)
+_DEMO_CUT_S = 4.0
 
 
 @click.group(
@@ -84,15 +62,15 @@ def new(file: str) -> None:
 @seamwright.command()
 @design_argument
 @shop_option
-@_prefer
-@_seconds
+@prefer_option
+@seconds_option
 @json_option
 def plan(file: str, shop_file: str | None, prefer: str, seconds: float, as_json: bool) -> None:
     """Find the cheapest plan and prove it on virtual wood.
 
     FILE is a design file, or - for standard input. Nothing is written.
     """
-    report = _planned(drawing_of(file), shop_file, seconds, Prefer(prefer))
+    report = planned(drawing_of(file), shop_file, seconds, Prefer(prefer))
     if as_json:
         show(app.plan_document(report))
     else:
@@ -102,7 +80,7 @@ def plan(file: str, shop_file: str | None, prefer: str, seconds: float, as_json:
 @seamwright.command()
 @design_argument
 @shop_option
-@_seconds
+@seconds_option
 @json_option
 def ways(file: str, shop_file: str | None, seconds: float, as_json: bool) -> None:
     """Plans that differ in kind, side by side, each with what it trades.
@@ -125,9 +103,9 @@ def ways(file: str, shop_file: str | None, seconds: float, as_json: bool) -> Non
 @design_argument
 @click.option("--out", "folder", metavar="DIR", required=True, help="Folder for the papers.")
 @shop_option
-@_prefer
-@_seconds
-@_page
+@prefer_option
+@seconds_option
+@page_option
 @click.option(
     "--part",
     "parts",
@@ -155,7 +133,7 @@ def papers(
     """
     drawing = drawing_of(file)
     situation = app.situation_of(drawing, **asked)
-    report = _planned(drawing, shop_file, seconds, Prefer(prefer))
+    report = planned(drawing, shop_file, seconds, Prefer(prefer))
     files = _printed(report, folder, Page(page), _parts(parts), situation)
     if as_json:
         show(app.papers_document(files, report))
@@ -166,19 +144,27 @@ def papers(
 
 @seamwright.command("demo")
 @click.option("--out", "folder", metavar="DIR", default="out/demo", show_default=True)
-@_page
+@page_option
 def demo_board(folder: str, page: str) -> None:
-    """Check, plan, prove and print our own demo board."""
+    """Check, plan, prove and print our own demo board; cut its sticks from our demo rack."""
     drawing = app.read_design(demo().encode(), name="demo")
     showing.say(showing.check_lines(app.check(drawing), each_seam=False))
     click.echo()
     showing.say(app.verdict_lines(reckoned(app.sound_glance(drawing), ())))
     click.echo()
-    report = _planned(drawing, None, app.SECONDS)
+    report = planned(drawing, None, app.SECONDS)
     showing.say(showing.plan_lines(report))
     click.echo()
     files = _printed(report, folder, Page(page), app.FOR_THE_BENCH, app.Situation())
     showing.say(showing.papers_lines(files))
+    click.echo()
+    found = carry_out(
+        lambda *, progress, cancelled: app.cut(
+            report, demo_rack(), seconds=_DEMO_CUT_S, progress=progress, cancelled=cancelled
+        )
+    )
+    showing.say(app.sure_of_cuts(found))
+    showing.say(showing.papers_lines(app.demo_boards(found, f"{folder}/boards", page=Page(page))))
 
 
 @seamwright.command()
@@ -215,9 +201,10 @@ def shop(file: str | None, as_json: bool) -> None:
         showing.say(showing.shop_lines(shop_sources()))
 
 
-def _planned(
+def planned(
     drawing: Drawing, shop_file: str | None, seconds: float, prefer: Prefer = Prefer.CHEAPEST
 ) -> app.PlanReport:
+    """The plan of a drawing in the shop of a shop file, proven."""
     shop, own = app.load_shop(shop_file), app.load_own_woods(shop_file)
     return carry_out(
         lambda *, progress, cancelled: app.plan(

@@ -91,7 +91,8 @@ def sure_lines(report: PlanReport) -> Iterator[str]:
 
 def papers_lines(files: Sequence[Path]) -> Iterator[str]:
     """Where papers lie."""
-    yield f"{len(files)} files in {files[0].parent}:" if files else "No files were asked for."
+    count = "1 file" if len(files) == 1 else f"{len(files)} files"
+    yield f"{count} in {files[0].parent}:" if files else "No files were asked for."
     yield from (f"  {file.name}" for file in files)
 
 

@@ -1,11 +1,13 @@
 """What is handed out: bench sheets, lists, templates, labels, files for other machines."""
 
+from seamwright.papers.board_sheets import board_sheets, shopping_csv
 from seamwright.papers.cuts import cuts_csv
 from seamwright.papers.dxf import board_dxf, template_dxf
 from seamwright.papers.everything import Handout, Part, write_set
 from seamwright.papers.labels import Label, job_code, label_list, labels
 from seamwright.papers.listening import Progress, never, silent
 from seamwright.papers.pages import Page
+from seamwright.papers.quote_page import quote_page
 from seamwright.papers.sheets import bench_sheets
 from seamwright.papers.soundness import Sound, will_it_hold
 from seamwright.papers.sticks import Stick, quarters, sticks, sticks_csv
@@ -24,12 +26,15 @@ __all__ = [
     "Template",
     "bench_sheets",
     "board_dxf",
+    "board_sheets",
     "cuts_csv",
     "job_code",
     "label_list",
     "labels",
     "never",
     "quarters",
+    "quote_page",
+    "shopping_csv",
     "silent",
     "sticks",
     "sticks_csv",

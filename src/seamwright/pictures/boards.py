@@ -17,7 +17,7 @@ _FILL = {
     Fate.CUT_UP: "#f3e6cc",
 }
 _STYLE = (
-    "text{font-family:'Atkinson Hyperlegible','DejaVu Sans',sans-serif;fill:#2b2622;"
+    "text{font-family:Lato,sans-serif;fill:#2b2622;"
     "font-variant-numeric:tabular-nums}"
     ".t{font-size:15px;font-weight:bold}.s{font-size:12px}.p{font-size:11px}"
     ".c{font-size:10.5px;font-weight:bold;fill:#2f6690}"
@@ -29,16 +29,18 @@ def board_svg(board: Board) -> str:
     return _Sheet(board).finish([], title=_board_title(board), foot="")
 
 
-def cuts_svg(cuts: BoardCuts, plan: CutPlan, *, name: str = "", upto: int | None = None) -> str:
+def cuts_svg(
+    cuts: BoardCuts, plan: CutPlan, *, name: str | None = "", upto: int | None = None
+) -> str:
     """How a board is cut, as one SVG text.
 
     Args:
         cuts: one board of the plan.
         plan: names the sticks.
-        name: heading; the board's own by default.
+        name: heading; the board's own by default, None for none.
         upto: number of the last cut shown, to step through; all by default.
     """
-    sheet = _Sheet(cuts.board)
+    sheet = _Sheet(cuts.board, top=_TOP if name is not None else _TOP - 20.0)
     shown = cuts.cuts if upto is None else cuts.cuts[: max(0, upto)]
     body = [sheet.piece(p, _label(p, plan)) for p in _live(cuts, len(shown))]
     body += [sheet.flaw(flaw) for flaw in cuts.board.flaws]
@@ -51,7 +53,9 @@ def cuts_svg(cuts: BoardCuts, plan: CutPlan, *, name: str = "", upto: int | None
         f"{kept} leftover{'s' * (kept != 1)} kept"
     )
     title = name or ("Buy: " if cuts.offer else "") + _board_title(cuts.board)
-    return sheet.finish(body, title=title, foot=foot, with_flaws=False)
+    return sheet.finish(
+        body, title=title, foot=foot, with_flaws=False, heading=title if name is not None else ""
+    )
 
 
 def _live(cuts: BoardCuts, count: int) -> list[Piece]:
@@ -76,8 +80,8 @@ def _board_title(board: Board) -> str:
 
 
 class _Sheet:
-    def __init__(self, board: Board) -> None:
-        self.board = board
+    def __init__(self, board: Board, *, top: float = _TOP) -> None:
+        self.board, self.top = board, top
         self.scale = (_WIDE - _LEFT - _RIGHT) / max(board.length_mm, 600.0)
         # narrow boards are drawn wider than they are: numbers of near cuts must not touch
         self.across = min(3 * self.scale, max(self.scale, _TALL / board.width_mm))
@@ -87,7 +91,7 @@ class _Sheet:
         return _LEFT + at_mm * self.scale
 
     def y(self, at_mm: float) -> float:
-        return _TOP + self.high - at_mm * self.across
+        return self.top + self.high - at_mm * self.across
 
     def _rect(self, x: float, y: float, long: float, wide: float, style: str) -> str:
         return (
@@ -124,7 +128,7 @@ class _Sheet:
             box = (at_mm, piece.y_mm, kerf_mm, piece.width_mm)
             is_whole = piece.width_mm > self.board.width_mm - 1e-6
             x = self.x(at_mm + kerf_mm / 2)
-            y = _TOP - 8 if is_whole else self.y(piece.y_mm + piece.width_mm / 2)
+            y = self.top - 8 if is_whole else self.y(piece.y_mm + piece.width_mm / 2)
         line = self._rect(*box, f'fill="{_CHALK}"')
         wide = 5.5 + 3.2 * len(str(number))
         return (
@@ -133,8 +137,16 @@ class _Sheet:
             f'<text class="c" x="{x:.2f}" y="{y + 3.8:.2f}" text-anchor="middle">{number}</text>'
         )
 
-    def finish(self, body: list[str], *, title: str, foot: str, with_flaws: bool = True) -> str:
-        board, tall = self.board, _TOP + self.high + _FOOT
+    def finish(
+        self,
+        body: list[str],
+        *,
+        title: str,
+        foot: str,
+        with_flaws: bool = True,
+        heading: str | None = None,
+    ) -> str:
+        board, tall = self.board, self.top + self.high + _FOOT
         whole = self._rect(
             0, 0, board.length_mm, board.width_mm, f'fill="none" stroke="{_INK}" stroke-width="1.6"'
         )
@@ -143,11 +155,12 @@ class _Sheet:
             body = [self._rect(0, 0, board.length_mm, board.width_mm, style)]
         if with_flaws:
             body = [*body, *(self.flaw(flaw) for flaw in board.flaws)]
-        base = _TOP + self.high + 17
+        base = self.top + self.high + 17
         wider = self.across / self.scale
         scale = f"; drawn {wider:.1f} times as wide" if wider > 1.05 else ""
+        head = title if heading is None else heading
         words = (
-            f'<text class="t" x="{_LEFT}" y="18">{escape(title)}</text>'
+            f'<text class="t" x="{_LEFT}" y="18">{escape(head)}</text>'
             f'<text class="s" x="{_LEFT}" y="{base:.1f}">0</text>'
             f'<text class="s" x="{self.x(board.length_mm):.1f}" y="{base:.1f}" '
             f'text-anchor="end">{board.length_mm:.0f} mm, grain along the length{scale}</text>'

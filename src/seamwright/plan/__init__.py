@@ -15,11 +15,15 @@ from seamwright.plan.effort import Totals, rough_volume_mm3, settings, totals, w
 from seamwright.plan.model import Plan
 from seamwright.plan.shop import Allowances, Limits, Minutes, Saws, Shop
 from seamwright.plan.shop_file import (
+    MARGINS,
+    Money,
     ShopSource,
     default_shop,
+    read_money,
     read_own_woods,
     read_shop,
     shop_sources,
+    shop_values,
 )
 from seamwright.plan.steps import (
     EdgeCut,
@@ -41,6 +45,7 @@ from seamwright.plan.steps import (
 from seamwright.plan.text_form import plan_from_text, plan_to_text
 
 __all__ = [
+    "MARGINS",
     "Allowances",
     "EdgeCut",
     "Laminate",
@@ -48,6 +53,7 @@ __all__ = [
     "Machine",
     "Mill",
     "Minutes",
+    "Money",
     "Placed",
     "Plan",
     "Resaw",
@@ -71,12 +77,14 @@ __all__ = [
     "plan_from_text",
     "plan_to_json",
     "plan_to_text",
+    "read_money",
     "read_own_woods",
     "read_shop",
     "rough_volume_mm3",
     "set_ups",
     "settings",
     "shop_sources",
+    "shop_values",
     "totals",
     "work_minutes",
 ]

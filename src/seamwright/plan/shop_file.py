@@ -23,6 +23,11 @@ _SECTIONS: dict[str, type[Saws | Allowances | Limits | Minutes]] = {
     "limits": Limits,
     "minutes": Minutes,
 }
+_MONEY = "money"
+_MAKER: Mapping[str, str] = {"name": "", "currency": "", "margin": "on cost"}
+"""Texts of the table ``maker`` and what counts where the file says nothing."""
+_LONGEST_TEXT = 80
+_WANTED = {"mm": "a length in mm", "min": "minutes", "money": "an amount", "%": "per cent"}
 _AT_LINE = re.compile(r"\(at line (\d+), column \d+\)")
 _LARGEST_FILE = 100_000
 
@@ -33,7 +38,7 @@ class ShopSource:
 
     Attributes:
         section, key: where it stands in a shop file.
-        unit: "mm", "min", or "" for a plain number.
+        unit: "mm", "min", "money", "%", or "" for a whole number.
         value: the default.
         least, most: what a shop file may say.
         about: what it is, in words.
@@ -53,6 +58,29 @@ class ShopSource:
     def name(self) -> str:
         """Section and key, as in a shop file."""
         return f"{self.section}.{self.key}"
+
+
+MARGINS = ("on cost", "of price")
+"""What the margin may be a share of."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Money:
+    """Whose shop it is and what it charges.
+
+    Attributes:
+        name: the maker's own, as it stands on papers for a customer; "" where none is given.
+        currency: sign or code shown with amounts.
+        margin: one of ``MARGINS``.
+        values: every number of the table ``money`` by its key.
+        is_example: the file gives no prices, so those of our example count.
+    """
+
+    name: str
+    currency: str
+    margin: str
+    values: Mapping[str, float]
+    is_example: bool
 
 
 @cache
@@ -79,7 +107,8 @@ def read_shop(text: str) -> Shop:
     """Read a shop profile; what it leaves out keeps its default.
 
     Args:
-        text: TOML with the tables ``saws``, ``allowances``, ``limits``, ``minutes`` and ``woods``.
+        text: TOML with the tables ``saws``, ``allowances``, ``limits``, ``minutes``, ``woods``,
+            ``money`` and ``maker``; the last two say nothing of the plan: see ``read_money``.
     Returns:
         The shop; its own woods are read by ``read_own_woods``.
     Raises:
@@ -88,25 +117,93 @@ def read_shop(text: str) -> Shop:
     >>> read_shop("[saws]\\ntable_kerf = 2.4").saws.table_kerf_mm
     2.4
     """
+    return _shop(_read(text)[0])
+
+
+def read_money(text: str) -> Money:
+    """What a shop file says of its maker and its prices.
+
+    Raises:
+        ShopError: as for ``read_shop``.
+
+    >>> read_money("[money]\\nhour = 55").values["hour"], read_money("").is_example
+    (55.0, True)
+    """
+    values, maker, has_money = _read(text)
+    own = {source.key: values[source.name] for source in shop_sources() if source.section == _MONEY}
+    return Money(
+        name=maker["name"],
+        currency=maker["currency"],
+        margin=maker["margin"],
+        values=own,
+        is_example=not has_money,
+    )
+
+
+def shop_values(text: str) -> dict[str, float]:
+    """Every number a shop file comes to, by its name such as ``saws.table_kerf``.
+
+    Raises:
+        ShopError: as for ``read_shop``.
+    """
+    return _read(text)[0]
+
+
+def _read(text: str) -> tuple[dict[str, float], dict[str, str], bool]:
     written = _parsed(text)
     values = {source.name: source.value for source in shop_sources()}
+    maker = dict(_MAKER)
+    known = (*_SECTIONS, SECTION, _MONEY, "maker")
     faults: list[Fault] = []
     for section, table in written.items():
         if section == SECTION:
             faults.extend(own_woods(table, text)[1])
-        elif section not in _SECTIONS:
-            faults.append(_unknown(section, (*_SECTIONS, SECTION), text, ("", section)))
+        elif section not in known:
+            faults.append(_unknown(section, known, text, ("", section)))
         elif not isinstance(table, dict):
             faults.append(
                 Fault("P202", section, "is one value", f"write it as a table, [{section}]")
             )
+        elif section == "maker":
+            faults.extend(_read_maker(table, text, maker))
         else:
             faults.extend(_read_section(section, table, text, values))
     if not faults:
         faults.extend(_disagreements(values, text))
     if faults:
         raise ShopError(*faults)
-    return _shop(values)
+    return values, maker, bool(written.get(_MONEY))
+
+
+def _read_maker(table: Mapping[str, object], text: str, maker: dict[str, str]) -> list[Fault]:
+    faults = []
+    for key, written in table.items():
+        line = _line_of(text, "maker", key)
+        if key not in _MAKER:
+            faults.append(_unknown(f"maker.{key}", tuple(_MAKER), text, ("maker", key)))
+        elif not isinstance(written, str) or len(written) > _LONGEST_TEXT or "\0" in written:
+            faults.append(
+                Fault(
+                    "P204",
+                    f"maker.{key}",
+                    f"is {str(written)[:40]!r}",
+                    f"write a text of {_LONGEST_TEXT} letters at most, in quotes",
+                    line=line,
+                )
+            )
+        elif key == "margin" and written not in MARGINS:
+            faults.append(
+                Fault(
+                    "P204",
+                    "maker.margin",
+                    f"is {written!r}",
+                    f"write {' or '.join(MARGINS)}",
+                    line=line,
+                )
+            )
+        else:
+            maker[key] = written.strip()
+    return faults
 
 
 def read_own_woods(text: str) -> tuple[Species, ...]:
@@ -179,7 +276,7 @@ def _read_section(
         value = _number(written)
         line = _line_of(text, section, key)
         if value is None:
-            wanted = {"mm": "a length in mm", "min": "minutes"}.get(source.unit, "a whole number")
+            wanted = _WANTED.get(source.unit, "a whole number")
             faults.append(
                 Fault(
                     "P204",

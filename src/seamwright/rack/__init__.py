@@ -16,7 +16,7 @@ from seamwright.rack.boards import (
 )
 from seamwright.rack.codec import cut_plan_from_json, cut_plan_to_json
 from seamwright.rack.cutting import cut_plan
-from seamwright.rack.demand import Demand, Stick, Variant, Way, demand_of, ways
+from seamwright.rack.demand import Demand, Match, Stick, Variant, Way, demand_of, face_ring, ways
 from seamwright.rack.layout import (
     BoardCuts,
     Cut,
@@ -27,8 +27,10 @@ from seamwright.rack.layout import (
     Piece,
     Stopped,
 )
-from seamwright.rack.rules import CutRules, Grid, Worth, rules_of
+from seamwright.rack.rules import CutRules, Goal, Grid, Order, Worth, rules_of
+from seamwright.rack.samples import demo_rack
 from seamwright.rack.stock import confirm, leftovers, release, reserve
+from seamwright.rack.table import flaw_from_text, rack_from_csv, rack_to_csv
 
 __all__ = [
     "Board",
@@ -42,9 +44,12 @@ __all__ = [
     "Finish",
     "Flaw",
     "FlawKind",
+    "Goal",
     "Grid",
     "Line",
+    "Match",
     "Offer",
+    "Order",
     "Piece",
     "Rack",
     "RackError",
@@ -62,8 +67,13 @@ __all__ = [
     "cut_plan_from_json",
     "cut_plan_to_json",
     "demand_of",
+    "demo_rack",
+    "face_ring",
+    "flaw_from_text",
     "leftovers",
     "rack_faults",
+    "rack_from_csv",
+    "rack_to_csv",
     "release",
     "reserve",
     "rules_of",

@@ -14,6 +14,7 @@ from seamwright.rack.demand import (
     best_variants,
     check_demand,
     glued_ways,
+    has_room,
     ways,
 )
 from seamwright.rack.fit import fitted
@@ -109,8 +110,13 @@ def _sources(
                     "make it wider, or rip it after gluing to its neighbour",
                 )
             )
-        if not any(best_variants(b, stick, direct, rules) for b in boards):
-            direct = (*direct, *glued_ways(stick, shop, boards))
+        whole = any(
+            has_room(board, direct[v], rules)
+            for board in boards
+            for v in best_variants(board, stick, direct, rules)
+        )
+        if not whole:
+            direct = (*direct, *glued_ways(stick, shop, boards, rules))
         variants.append(direct)
     if faults:
         raise RackError(*faults)
@@ -201,7 +207,7 @@ def _written(
         lines=lines,
         boards=tuple(sorted(boards, key=lambda b: (bool(b.offer), b.board.name))),
         cost=cost,
-        bound=bound,
+        bound=max(0.0, bound),
         stopped=Stopped.PROVEN if proven else Stopped.TIME,
         seed=seed,
         matched=tuple((m.mark, m.board) for m in matched),

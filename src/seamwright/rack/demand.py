@@ -8,8 +8,9 @@ from dataclasses import dataclass, replace
 from enum import Enum
 
 from seamwright.errors import Fault
-from seamwright.plan import Mill, Plan, Shop
+from seamwright.plan import Laminate, Mill, Plan, Shop
 from seamwright.rack.boards import Board, Finish, RackError, Ring
+from seamwright.rack.grid import flaw_boxes, usable
 from seamwright.rack.rules import CutRules
 
 _MOST_LEAVES = 4
@@ -88,20 +89,39 @@ class Demand:
     sticks: tuple[Stick, ...]
 
 
-def demand_of(plan: Plan, woods: Mapping[str, str]) -> Demand:
+class Match(Enum):
+    """Which sticks shall match in colour."""
+
+    FREE = "free"
+    """None; each comes from wherever it costs least."""
+    STRIP_SETS = "strip sets"
+    """Sticks of one wood in one strip set come from one board."""
+
+
+def demand_of(
+    plan: Plan,
+    woods: Mapping[str, str],
+    *,
+    ring: Ring = Ring.UNKNOWN,
+    match: Match = Match.FREE,
+) -> Demand:
     """Sticks of a plan's milling steps; equal ones are put together.
 
     Args:
         plan: the plan.
         woods: full name of each wood letter; a letter without one stands for itself.
+        ring: growth rings wanted on the show face of every stick.
+        match: which sticks come from one board.
     """
-    found: dict[tuple[str, float, float, float], Stick] = {}
+    marks = _marks(plan) if match is Match.STRIP_SETS else {}
+    found: dict[tuple[str, str, float, float, float], Stick] = {}
     for step in plan.steps:
         if not isinstance(step, Mill):
             continue
         wood = woods.get(step.wood, step.wood)
+        mark = f"{marks[step.makes]} {wood}" if step.makes in marks else ""
         size = (step.length_mm, step.width_mm, step.depth_mm)
-        key = (wood, round(size[0], 4), round(size[1], 4), round(size[2], 4))
+        key = (wood, mark, round(size[0], 4), round(size[1], 4), round(size[2], 4))
         old = found.get(key)
         if old is None:
             found[key] = Stick(
@@ -111,12 +131,24 @@ def demand_of(plan: Plan, woods: Mapping[str, str]) -> Demand:
                 length_mm=size[0],
                 width_mm=size[1],
                 depth_mm=size[2],
+                ring=ring,
+                match=mark,
             )
         else:
             found[key] = replace(
                 old, name=f"{old.name}, {step.makes}", count=old.count + step.count
             )
     return Demand(sticks=tuple(found.values()))
+
+
+def _marks(plan: Plan) -> dict[str, str]:
+    """The strip set each kind of stick goes into first."""
+    marks: dict[str, str] = {}
+    for step in plan.steps:
+        if isinstance(step, Laminate):
+            for placed in step.parts:
+                marks.setdefault(placed.part, step.makes)
+    return marks
 
 
 def check_demand(demand: Demand) -> None:
@@ -176,11 +208,13 @@ def ways(stick: Stick, shop: Shop, rules: CutRules) -> tuple[Variant, ...]:
     return tuple(v for v in found if v.rip_mm >= rules.rip_width_mm - _TINY)
 
 
-def glued_ways(stick: Stick, shop: Shop, boards: tuple[Board, ...]) -> tuple[Variant, ...]:
+def glued_ways(
+    stick: Stick, shop: Shop, boards: tuple[Board, ...], rules: CutRules
+) -> tuple[Variant, ...]:
     """The way with fewest blanks to glue a stick up, where no board gives it whole."""
     face, plane = shop.allowances.rough_face_mm, shop.allowances.plane_face_mm
     length = stick.length_mm + shop.allowances.rough_length_mm
-    usable = [b for b in boards if b.wood == stick.wood]
+    mine = [b for b in boards if b.wood == stick.wood]
     for blanks in range(2, _MOST_LAYERS + 1):
         layer = (stick.depth_mm + 2 * plane) / blanks
         strip = (stick.width_mm + 2 * plane) / blanks
@@ -200,7 +234,7 @@ def glued_ways(stick: Stick, shop: Shop, boards: tuple[Board, ...]) -> tuple[Var
             milled_mm=stick.depth_mm,
         )
         for variant in (layered, widened):
-            if any(_holds(b, variant) for b in usable):
+            if any(_holds(b, variant) and has_room(b, variant, rules) for b in mine):
                 return (variant,)
     return ()
 
@@ -212,6 +246,20 @@ def suits(board: Board, stick: Stick, variant: Variant, rules: CutRules) -> bool
     if board.thickness_mm - variant.least_mm(board.finish) > rules.plane_off_mm:
         return False
     return stick.ring is Ring.UNKNOWN or face_ring(board.ring, variant.way) is stick.ring
+
+
+def has_room(board: Board, variant: Variant, rules: CutRules) -> bool:
+    """Whether one blank fits somewhere between the trims and clear of every flaw."""
+    boxes = flaw_boxes(board, rules)
+    length, width = usable(board, rules)
+    for x in (0.0, *(box[2] for box in boxes)):
+        for y in (0.0, *(box[3] for box in boxes)):
+            far, top = x + variant.length_mm, y + variant.rip_mm
+            if far > length + _TINY or top > width + _TINY:
+                continue
+            if not any(b[0] < far and b[2] > x and b[1] < top and b[3] > y for b in boxes):
+                return True
+    return False
 
 
 def face_ring(ring: Ring, way: Way) -> Ring:

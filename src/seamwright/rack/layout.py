@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from enum import Enum
 
@@ -138,7 +139,9 @@ class CutPlan:
     @property
     def gap(self) -> float:
         """Share of the cost that a better plan could save at most, 0 to 1."""
-        return 0.0 if self.cost <= 0 else max(0.0, (self.cost - self.bound) / self.cost)
+        if self.cost <= 0:
+            return 0.0
+        return min(1.0, max(0.0, (self.cost - self.bound) / self.cost))
 
     @property
     def is_proven(self) -> bool:
@@ -150,7 +153,10 @@ class CutPlan:
         """The quality in words."""
         if self.is_proven:
             return "the best possible with this way of cutting"
-        return f"within {self.gap * 100:.1f} % of the best possible with this way of cutting"
+        if self.bound <= 0:
+            return "found in the time given; how far it is from the best is not known yet"
+        share = max(0.1, math.ceil(self.gap * 1000 - 1e-9) / 10)
+        return f"within {share:.1f} % of the best possible with this way of cutting"
 
     @property
     def yield_pct(self) -> float:

@@ -14,14 +14,22 @@ _INF = highspy.kHighsInf
 _WHOLE = 1e-6
 
 
+class _QuietHighs(highspy.Highs):
+    """Says nothing: its first construction prints a banner unless silence is asked for before."""
+
+    def enableCallbacks(self) -> None:  # noqa: N802 - the library's name
+        """Callbacks on, after silence."""
+        self.silent()
+        super().enableCallbacks()  # type: ignore[no-untyped-call]
+
+
 class Master:
     """Rows: demand, then places, then the number bought, then caps; grown column by column."""
 
     def __init__(self, problem: Problem, needs: tuple[int, ...], node: Node) -> None:
         self.problem, self.node = problem, node
         self.columns: list[Column] = []
-        self.lp = highspy.Highs()  # type: ignore[no-untyped-call]
-        self.lp.setOptionValue("output_flag", False)
+        self.lp = _QuietHighs()  # type: ignore[no-untyped-call]
         self.lp.setOptionValue("threads", 1)
         self._bought_row = len(needs) + len(problem.limits)
         lows = [*map(float, needs)]

@@ -16,6 +16,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from seamwright.rack.grid import GridBoard, GridFlaw
+from seamwright.rack.rules import Order
 from seamwright.rack.tables import Menu
 
 Ints = NDArray[np.int32]
@@ -60,14 +61,28 @@ class Places:
     strip_at: Ints
 
 
-def places(menu: Menu, boards: tuple[GridBoard, ...], *, least: int) -> Places:
-    """Work out all cases; ``least`` is the shortest zone [cells]."""
+def places(
+    menu: Menu, boards: tuple[GridBoard, ...], *, least: int, order: Order = Order.EITHER
+) -> Places:
+    """Work out all cases; ``least`` is the shortest zone [cells].
+
+    Ripping first leaves the whole board as the only zone and no sections; crosscutting first
+    leaves no zone that is longer than the longest section.
+    """
     section_cases: dict[tuple[int, Spans], int] = {(-1, ()): 0}
     section_at = np.zeros((len(boards), len(menu.sections), menu.cells + 1), dtype=np.int32)
     for b, board in enumerate(boards):
-        for s, length in enumerate(menu.sections):
+        for s, length in enumerate(menu.sections if order is not Order.RIP else ()):
             _mark_section(section_at[b, s], section_cases, board, s, length)
-    zones = tuple(z for b, board in enumerate(boards) for z in _zones(b, board, least))
+    longest = max(menu.sections, default=0)
+    zones = tuple(
+        z
+        for b, board in enumerate(boards)
+        for z in _zones(b, board, least)
+        if order is Order.EITHER
+        or (order is Order.RIP and z.b - z.a == board.cells)
+        or (order is Order.CROSSCUT and z.b - z.a <= longest)
+    )
     strip_cases: dict[tuple[int, Spans], int] = {(-1, ()): 0}
     strip_at = np.zeros((len(zones), len(menu.widths), menu.units + 1), dtype=np.int32)
     for z, zone in enumerate(zones):

@@ -28,7 +28,7 @@ class Kind:
         self.menu = menu
         self.boards = boards
         self.credit = boards[0].credit
-        self.places: Places = places(menu, boards, least=pitch_of_rip(rules))
+        self.places: Places = places(menu, boards, least=pitch_of_rip(rules), order=rules.order)
         self._section_flat, self._section_first = _flat(self.places.section_cases, menu.units + 1)
         self._strip_flat, self._strip_first = _flat(self.places.strip_cases, menu.cells + 1)
         self._length_mm = np.array(

@@ -27,6 +27,17 @@ class Grid(Enum):
         return self.value[1]
 
 
+class Order(Enum):
+    """What is sawn first."""
+
+    EITHER = "either"
+    """Whatever comes out best, board by board."""
+    CROSSCUT = "crosscut first"
+    """Boards are crosscut into sections no longer than a few sticks, then ripped."""
+    RIP = "rip first"
+    """Every board is ripped at its full length, then the strips are crosscut."""
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Worth:
     """What wood counts for when plans are compared.
@@ -44,6 +55,23 @@ class Worth:
     missing: float = 20.0
 
 
+class Goal(Enum):
+    """What a cut plan saves first."""
+
+    WOOD = "wood"
+    """Wood by its worth: offcuts first, then boards, buying last."""
+    PURCHASE = "purchase"
+    """Money spent at the yard; wood on the rack hardly counts."""
+
+    @property
+    def worth(self) -> Worth:
+        """What wood counts for this goal."""
+        if self is Goal.WOOD:
+            return Worth()
+        # a board that must be bought is paid whole, whatever remains of it
+        return Worth(offcut=0.04, board=0.06, bought_leftover=0.02)
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class CutRules:
     """Rules every cut plan keeps [mm].
@@ -57,6 +85,7 @@ class CutRules:
         crosscut_length_mm: shortest piece that is crosscut.
         keep_length_mm, keep_width_mm: smallest leftover that goes back on the rack.
         plane_off_mm: most thickness planed away from a board that is thicker than needed.
+        worth, order, grid: what wood counts for, what is sawn first, how fine positions are.
     """
 
     crosscut_kerf_mm: float
@@ -73,6 +102,7 @@ class CutRules:
     plane_off_mm: float = 12.0
     worth: Worth = field(default_factory=Worth)
     grid: Grid = Grid.USUAL
+    order: Order = Order.EITHER
 
     def __post_init__(self) -> None:
         faults = [
@@ -97,7 +127,7 @@ class CutRules:
             raise RackError(*faults)
 
 
-def rules_of(shop: Shop) -> CutRules:
+def rules_of(shop: Shop, *, order: Order = Order.EITHER, goal: Goal = Goal.WOOD) -> CutRules:
     """The rules a shop's saws and limits give; trims and keep sizes at their defaults."""
     kerf = shop.saws.table_kerf_mm
     return CutRules(
@@ -108,4 +138,6 @@ def rules_of(shop: Shop) -> CutRules:
         edge_trim_mm=max(4.0, kerf),
         rip_length_mm=shop.limits.stick_min_length_mm,
         rip_width_mm=shop.limits.stick_min_width_mm,
+        worth=goal.worth,
+        order=order,
     )

@@ -37,6 +37,11 @@ class Grade(Enum):
     NO_3A_COMMON = ("No. 3A Common", Fraction(4, 12))
 
     @property
+    def label(self) -> str:
+        """As the trade writes it."""
+        return self.value[0]
+
+    @property
     def clear(self) -> Fraction:
         """Least share of the face that is clear."""
         return self.value[1]

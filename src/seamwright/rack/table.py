@@ -1,13 +1,16 @@
 """Boards as a CSV table: text in, text out, no files.
 
 One board a line; ``flaws`` holds rectangles as ``kind x y length width`` in mm, set apart by
-semicolons. ``thickness_mm`` may be a quarter size such as ``5/4``.
+semicolons. ``thickness_mm`` may be a quarter size such as ``5/4``. A line whose ``stock`` is
+``offer`` is no board but a size that can be bought: its price is that of one board, and ``limit``
+says how many can be had.
 """
 
 from __future__ import annotations
 
 import csv
 import io
+from collections.abc import Mapping
 from dataclasses import replace
 from enum import Enum
 from typing import TypeVar
@@ -18,6 +21,8 @@ from seamwright.rack.boards import (
     Finish,
     Flaw,
     FlawKind,
+    Offer,
+    Rack,
     RackError,
     Ring,
     Stock,
@@ -39,35 +44,50 @@ COLUMNS = (
     "place",
     "photo",
     "flaws",
+    "limit",
 )
 _NEEDED = COLUMNS[:5]
+_OFFER = "offer"
+_FINISHES = {finish.value: finish for finish in Finish}
+_RINGS = {ring.value: ring for ring in Ring}
+_STOCKS = {"offcut": Stock.OFFCUT, "board": Stock.BOARD, _OFFER: Stock.BOUGHT}
 _Choice = TypeVar("_Choice", bound=Enum)
 
 
 def boards_to_csv(boards: tuple[Board, ...]) -> str:
     """All boards as CSV text with a heading line."""
+    return rack_to_csv(Rack(boards=boards))
+
+
+def rack_to_csv(rack: Rack) -> str:
+    """All boards, then all sizes that can be bought, as CSV text with a heading line."""
     out = io.StringIO()
     writer = csv.writer(out, lineterminator="\n")
     writer.writerow(COLUMNS)
-    for board in boards:
-        writer.writerow(
-            (
-                board.name,
-                board.wood,
-                _number(board.thickness_mm),
-                _number(board.width_mm),
-                _number(board.length_mm),
-                board.finish.value,
-                board.ring.value,
-                board.stock.value,
-                _number(board.moisture_pct),
-                _number(board.price),
-                board.place,
-                board.photo,
-                "; ".join(_flaw_text(flaw) for flaw in board.flaws),
-            )
-        )
+    for board in rack.boards:
+        writer.writerow(_cells(board, board.stock.value, limit=None))
+    for offer in rack.offers:
+        writer.writerow(_cells(offer.as_board(offer.name), _OFFER, limit=offer.limit))
     return out.getvalue()
+
+
+def _cells(board: Board, stock: str, *, limit: int | None) -> tuple[str, ...]:
+    return (
+        board.name,
+        board.wood,
+        _number(board.thickness_mm),
+        _number(board.width_mm),
+        _number(board.length_mm),
+        board.finish.value,
+        board.ring.value,
+        stock,
+        _number(board.moisture_pct),
+        _number(board.price),
+        board.place,
+        board.photo,
+        "; ".join(_flaw_text(flaw) for flaw in board.flaws),
+        "" if limit is None else str(limit),
+    )
 
 
 def boards_from_csv(text: str) -> tuple[Board, ...]:
@@ -76,8 +96,18 @@ def boards_from_csv(text: str) -> tuple[Board, ...]:
     Raises:
         RackError: every fault, with its line.
     """
+    return rack_from_csv(text).boards
+
+
+def rack_from_csv(text: str) -> Rack:
+    """Boards and sizes that can be bought from CSV text.
+
+    Raises:
+        RackError: every fault, with its line.
+    """
     reader = csv.reader(io.StringIO(text.removeprefix("\ufeff")), strict=True)
     boards: list[Board] = []
+    offers: list[Offer] = []
     faults: list[Fault] = []
     heading: list[str] | None = None
     try:
@@ -88,23 +118,28 @@ def boards_from_csv(text: str) -> tuple[Board, ...]:
                 heading = [cell.strip().lower() for cell in row]
                 _check_heading(heading)
                 continue
-            board = _board(heading, row, reader.line_num, faults)
-            if board is not None:
-                boards.append(board)
+            found = _line(heading, row, reader.line_num, faults)
+            if isinstance(found, Board):
+                boards.append(found)
+            elif found is not None:
+                offers.append(found)
     except csv.Error as error:
         faults.append(
             Fault("R112", "the table", f"is not CSV ({error})", "check quotes", reader.line_num)
         )
     if heading is None and not faults:
         faults.append(Fault("R113", "the table", "is empty", "start with a line of column names"))
-    names = [b.name for b in boards]
-    faults.extend(
-        Fault("R107", f"board {name}", "is there twice", "give each its own mark")
-        for name in sorted({n for n in names if names.count(n) > 1})
-    )
+    for word, names in (
+        ("board", [b.name for b in boards]),
+        ("offer", [o.name for o in offers]),
+    ):
+        faults.extend(
+            Fault("R107", f"{word} {name}", "is there twice", "give each its own mark")
+            for name in sorted({n for n in names if names.count(n) > 1})
+        )
     if faults:
         raise RackError(*faults)
-    return tuple(boards)
+    return Rack(boards=tuple(boards), offers=tuple(offers))
 
 
 def flaw_from_text(text: str) -> Flaw:
@@ -155,7 +190,9 @@ def _check_heading(heading: list[str]) -> None:
         raise RackError(*faults)
 
 
-def _board(heading: list[str], row: list[str], line: int, faults: list[Fault]) -> Board | None:
+def _line(
+    heading: list[str], row: list[str], line: int, faults: list[Fault]
+) -> Board | Offer | None:
     if len(row) != len(heading):
         faults.append(
             Fault("R117", "the row", f"has {len(row)} cells", f"give {len(heading)}", line)
@@ -163,30 +200,55 @@ def _board(heading: list[str], row: list[str], line: int, faults: list[Fault]) -
         return None
     cells = dict(zip(heading, (cell.strip() for cell in row), strict=True))
     found: list[Fault] = []
+    board = _board(cells, found)
+    limit = _maybe(cells.get("limit", ""), "limit", found)
+    is_offer = board.stock is Stock.BOUGHT
+    if limit is not None and (limit < 0 or limit % 1 or not is_offer):
+        remedy = "give a whole number, and only where the stock is 'offer'"
+        found.append(Fault("R118", "cell limit", f"holds {limit:g}", remedy))
+    if is_offer and board.price is None:
+        found.append(Fault("R106", f"offer {board.name}", "has no price", "give that of one board"))
+    found = found or list(board_faults(board))
+    faults.extend(replace(fault, line=line) for fault in found)
+    if found:
+        return None
+    if not is_offer:
+        return board
+    return Offer(
+        name=board.name,
+        wood=board.wood,
+        thickness_mm=board.thickness_mm,
+        width_mm=board.width_mm,
+        length_mm=board.length_mm,
+        price=board.price or 0.0,
+        finish=board.finish,
+        ring=board.ring,
+        limit=None if limit is None else int(limit),
+    )
+
+
+def _board(cells: dict[str, str], found: list[Fault]) -> Board:
     flaws = []
     for text in filter(None, (t.strip() for t in cells.get("flaws", "").split(";"))):
         try:
             flaws.append(flaw_from_text(text))
         except RackError as error:
             found.extend(error.faults)
-    board = Board(
+    return Board(
         name=cells["name"],
         wood=cells["wood"],
         thickness_mm=_thickness(cells["thickness_mm"], found),
         width_mm=_size(cells["width_mm"], "width_mm", found),
         length_mm=_size(cells["length_mm"], "length_mm", found),
-        finish=_choice(Finish, cells.get("finish", ""), Finish.ROUGH, found),
-        ring=_choice(Ring, cells.get("ring", ""), Ring.UNKNOWN, found),
-        stock=_choice(Stock, cells.get("stock", ""), Stock.BOARD, found),
+        finish=_choice(_FINISHES, cells.get("finish", ""), Finish.ROUGH, found),
+        ring=_choice(_RINGS, cells.get("ring", ""), Ring.UNKNOWN, found),
+        stock=_choice(_STOCKS, cells.get("stock", ""), Stock.BOARD, found),
         moisture_pct=_maybe(cells.get("moisture_pct", ""), "moisture_pct", found),
         price=_maybe(cells.get("price", ""), "price", found),
         place=cells.get("place", ""),
         photo=cells.get("photo", ""),
         flaws=tuple(flaws),
     )
-    found = found or list(board_faults(board))
-    faults.extend(replace(fault, line=line) for fault in found)
-    return None if found else board
 
 
 def _thickness(text: str, faults: list[Fault]) -> float:
@@ -216,14 +278,14 @@ def _maybe(text: str, column: str, faults: list[Fault]) -> float | None:
         return None
 
 
-def _choice(kind: type[_Choice], text: str, usual: _Choice, faults: list[Fault]) -> _Choice:
+def _choice(
+    words: Mapping[str, _Choice], text: str, usual: _Choice, faults: list[Fault]
+) -> _Choice:
     if not text:
         return usual
-    for item in kind:
-        if item.value == text.lower():
-            return item
-    known = ", ".join(str(item.value) for item in kind)
-    faults.append(Fault("R119", f"word {text!r}", "is not known here", f"use {known}"))
+    if text.lower() in words:
+        return words[text.lower()]
+    faults.append(Fault("R119", f"word {text!r}", "is not known here", f"use {', '.join(words)}"))
     return usual
 
 

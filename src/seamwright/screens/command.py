@@ -2,25 +2,18 @@
 
 from __future__ import annotations
 
-import os
 import socket
 import sys
 import webbrowser
 from contextlib import suppress
-from pathlib import Path
 
 import click
 import uvicorn
 
+from seamwright.app.stores import default_store
 from seamwright.screens.server import make_server
 
 PORT = 8417
-
-
-def default_store() -> str:
-    """Where the shop is kept unless told otherwise: the user's own data folder."""
-    home = os.environ.get("XDG_DATA_HOME") or str(Path.home() / ".local" / "share")
-    return f"sqlite:///{Path(home) / 'seamwright' / 'shop.db'}"
 
 
 @click.command()

@@ -9,20 +9,20 @@ from starlette.requests import Request
 from starlette.responses import RedirectResponse, Response
 from starlette.routing import Route
 
-from seamwright.app.desk import Desk
 from seamwright.errors import Fault, SeamwrightError
-from seamwright.plan import shop_sources
+from seamwright.plan import MARGINS, shop_sources
 from seamwright.screens.rendering import desk_of, page
 
 _TITLES = {
     "saws": "Saws", "allowances": "Wood left on purpose", "limits": "What can be made",
-    "minutes": "Minutes of work",
+    "minutes": "Minutes of work", "money": "Money",
 }  # fmt: skip
+MAKER = {"maker.name": "", "maker.currency": "", "maker.margin": MARGINS[0]}
 
 
 def shop_page(request: Request) -> Response:
     """Every value of the profile."""
-    return _shown(request, _values(desk_of(request)), saved="saved" in request.query_params)
+    return _shown(request, desk_of(request).shop_typed(), saved="saved" in request.query_params)
 
 
 async def save(request: Request) -> Response:
@@ -31,25 +31,12 @@ async def save(request: Request) -> Response:
     typed = {source.name: str(form.get(source.name, "")) for source in shop_sources()}
     if "defaults" in form:
         typed = {source.name: f"{source.value:g}" for source in shop_sources()}
+    typed |= {name: str(form.get(name, usual)) for name, usual in MAKER.items()}
     try:
         await run_in_threadpool(desk_of(request).set_shop, typed)
     except SeamwrightError as error:
         return _shown(request, typed, faults=error.faults, status=400)
     return RedirectResponse("/shop?saved=1", status_code=303)
-
-
-def _values(desk: Desk) -> dict[str, str]:
-    shop = desk.shop()
-    return {
-        source.name: f"{_value(getattr(shop, source.section), source.key):g}"
-        for source in shop_sources()
-    }
-
-
-def _value(section: object, key: str) -> float:
-    named = f"{key}_mm"
-    value: float = getattr(section, named if hasattr(section, named) else key)
-    return value
 
 
 def _shown(
@@ -67,7 +54,7 @@ def _shown(
     ]
     return page(
         request, "shop.html", status=status, faults=faults,
-        typed=typed, sections=sections, wrong=wrong, saved=saved,
+        typed=typed, sections=sections, wrong=wrong, saved=saved, margins=MARGINS,
     )  # fmt: skip
 
 

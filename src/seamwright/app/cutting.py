@@ -1,0 +1,145 @@
+"""The verb "cut": which sticks of a plan to cut from which board on hand, and what to buy."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, field
+from enum import Enum
+
+from seamwright.app.boards import wood_named
+from seamwright.app.planning import PlanReport
+from seamwright.design import Drawing
+from seamwright.rack import (
+    CutPlan,
+    CutRules,
+    Demand,
+    Goal,
+    Match,
+    Order,
+    Rack,
+    Ring,
+    cut_plan,
+    demand_of,
+    rules_of,
+)
+from seamwright.rack.shopping import Grade, Purchase, shopping_list
+
+CUT_SECONDS = 10.0
+"""Time for the cut plan unless told otherwise [s]."""
+
+
+class Bars(Enum):
+    """Whether the lengths of bars that are sliced are open."""
+
+    FIXED = "fixed"
+    """As the plan has them."""
+    OPEN = "open"
+    """Several shorter ones may give the same slices, where that saves more than it costs."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Wishes:
+    """What the user asks of a cut plan.
+
+    Attributes:
+        order: what is sawn first.
+        goal: what is saved first.
+        ring: growth rings wanted on every show face; UNKNOWN where they do not matter.
+        match: which sticks shall come from one board.
+        bars: whether lengths of bars are open.
+        allowance_pct: bought on top of what is needed [%].
+        grade: grade of boards that still have to be bought; None takes clear wood.
+    """
+
+    order: Order = Order.EITHER
+    goal: Goal = Goal.WOOD
+    ring: Ring = Ring.UNKNOWN
+    match: Match = Match.FREE
+    bars: Bars = Bars.FIXED
+    allowance_pct: float = 15.0
+    grade: Grade | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CutReport:
+    """A cut plan for a board that was planned and proven.
+
+    Attributes:
+        report: the plan the sticks are for, with its proof.
+        wishes: what was asked.
+        rack: boards and offers it was worked out for.
+        demand: the sticks.
+        rules: what every cut keeps.
+        plan: the cut plan with its bound.
+        shopping: what to buy.
+        split: what was decided about bars of open length, in words.
+    """
+
+    report: PlanReport
+    wishes: Wishes
+    rack: Rack
+    demand: Demand
+    rules: CutRules
+    plan: CutPlan
+    shopping: tuple[Purchase, ...]
+    split: tuple[str, ...] = field(default=())
+
+    @property
+    def drawing(self) -> Drawing:
+        """The board that is wanted."""
+        return self.report.drawing
+
+
+def cut(
+    report: PlanReport,
+    rack: Rack,
+    *,
+    wishes: Wishes | None = None,
+    job: str = "",
+    seconds: float = CUT_SECONDS,
+    progress: Callable[[float, str], None] | None = None,
+    cancelled: Callable[[], bool] | None = None,
+) -> CutReport:
+    """Plan the cuts for the sticks of a plan.
+
+    Args:
+        report: a plan that holds.
+        rack: boards on hand and sizes that can be bought; boards set aside for others are left.
+        wishes: what is asked.
+        job: whose boards set aside may be used.
+        seconds: time to search, more than 0 [s]; afterwards the best so far is taken.
+        progress: told how far the work is, 0 to 1, and what is being done.
+        cancelled: asked now and then; a true answer stops the work.
+    Raises:
+        RackError: the rack or a stick is not sound.
+        Cancelled: the user stopped it.
+    """
+    wishes = wishes or Wishes()
+    rules = rules_of(report.plan.shop, order=wishes.order, goal=wishes.goal)
+    demand = demand_of(
+        report.plan, wood_names(report.drawing), ring=wishes.ring, match=wishes.match
+    )
+    plan = cut_plan(
+        rack,
+        demand,
+        shop=report.plan.shop,
+        seconds=seconds,
+        rules=rules,
+        job=job,
+        progress=progress,
+        cancelled=cancelled,
+    )
+    return CutReport(
+        report=report,
+        wishes=wishes,
+        rack=rack,
+        demand=demand,
+        rules=rules,
+        plan=plan,
+        shopping=shopping_list(plan, allowance_pct=wishes.allowance_pct, grade=wishes.grade),
+    )
+
+
+def wood_names(drawing: Drawing) -> dict[str, str]:
+    """The wood of each letter under its usual name, as the rack has it."""
+    return {letter: wood_named(name) for letter, name in drawing.woods}

@@ -21,6 +21,26 @@ FLAWED = "big,sugar maple,8/4,220,2000,rough,flat,board,8,40,rack 1,,knot 1500 2
 SWIRL = re.search(r"```toml locked\n(.*?)```", (DOCS / "howto" / "locked-drawings.md").read_text(
     "utf-8"), re.DOTALL)  # fmt: skip
 
+# two ends that lean differently: the sled is set twice
+LEANING = """
+title = "Leaning"
+unit = "mm"
+thickness = 19
+woods = { A = "pear", B = "bog oak" }
+[[patch]]
+wood = "A"
+grain = "across"
+points = "0,0 200,0 170,60 40,60"
+[[patch]]
+wood = "B"
+grain = "across"
+points = "200,0 200,60 170,60"
+[[patch]]
+wood = "B"
+grain = "across"
+points = "0,0 40,60 0,60"
+"""
+
 
 NEARLY = """
 copies = 6
@@ -64,7 +84,8 @@ def keys(value, path=""):
 def printed(tmp_path_factory):
     """Documents of every command, by section of the page."""
     home = tmp_path_factory.mktemp("json")
-    designs = {"demo": demo(), "locked": SWIRL[1], "odd": SWIRL[1].replace("maple", "mapple")}
+    designs = {"demo": demo(), "locked": SWIRL[1], "leaning": LEANING}
+    designs["odd"] = SWIRL[1].replace("maple", "mapple")
     asked = {"asked": NEARLY}
     for name, text in {**designs, **asked}.items():
         (home / f"{name}.toml").write_text(text, encoding="utf-8")
@@ -79,7 +100,7 @@ def printed(tmp_path_factory):
             ["check", f"{home}/locked.toml", "--steps", "--rings", "A=quarter"],
             ["check", f"{home}/odd.toml"],
         ],
-        "plan": [["plan", f"{home}/{name}.toml"] for name in ("demo", "locked")],
+        "plan": [["plan", f"{home}/{name}.toml"] for name in ("demo", "locked", "leaning")],
         "papers": [["papers", f"{home}/locked.toml", "--out", f"{home}/out", "--part", "lists"]],
         "ways": [["ways", f"{home}/locked.toml"]],
         "why": [["why", f"{home}/asked.toml"]],

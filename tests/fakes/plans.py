@@ -342,6 +342,94 @@ def quarter_turns(*, s: float = 45.0, shop: Shop | None = None) -> Making:
     return plan(steps, "F1", shop), drawing(patches, outline, thickness=20.0)
 
 
+def swirl(*, s: float = 60.0, shop: Shop | None = None) -> Making:
+    """Five pieces that lock: two of them are pushed into the corners of the other three."""
+    shop = shop or plain_shop()
+    rough = 20.0 + 2.0 * shop.allowances.plane_face_mm
+    steps = [
+        stick("SA", "A", 450.0, s, rough),
+        stick("SB", "B", 450.0, s, rough),
+        straight_slices("PA", "SA", size=2 * s, per_bar=2, shop=shop),
+        straight_slices("PB", "SB", size=2 * s, per_bar=2, shop=shop),
+        stick("SC", "B", 305.0, s, rough),
+        straight_slices("PC", "SC", size=s, per_bar=1, shop=shop),
+        glued("U1", [put("PA"), put("PC", s, s), put("PA", s, 2 * s)], 0.0),
+        replace(
+            glued("U2", [put("U1"), put("PB", 3 * s, 0, 90.0), put("PB", s, s, 90.0)], 90.0),
+            corner_deg=0.0, angled=True, closes=4,
+        ),
+        planed("F1", "U2", 20.0),
+    ]  # fmt: skip
+    patches = [
+        patch("south", rectangle(0, 0, 2 * s, s), "A"),
+        patch("east", rectangle(2 * s, 0, 3 * s, 2 * s), "B", 90.0),
+        patch("north", rectangle(s, 2 * s, 3 * s, 3 * s), "A"),
+        patch("west", rectangle(0, s, s, 3 * s), "B", 90.0),
+        patch("heart", rectangle(s, s, 2 * s, 2 * s), "B"),
+    ]
+    outline = rectangle(0, 0, 3 * s, 3 * s)
+    return plan(steps, "F1", shop), drawing(patches, outline, thickness=20.0)
+
+
+def filled_row(*, long: float = 100.0, h: float = 40.0, shop: Shop | None = None) -> Making:
+    """Two blocks whose upper corners are filled in a row, sawn apart and glued together."""
+    shop = shop or plain_shop()
+    k = shop.saws.table_kerf_mm
+    rough = 20.0 + 2.0 * shop.allowances.plane_face_mm
+    over, pitch, wide = h + k, long + k, 2 * h + k
+    first = 10.0 + k * ROOT2
+    ends = [10.0, first + wide, first + wide + k * ROOT2 + k]
+    ends.append(ends[2] + k * ROOT2 + wide)
+    steps = [
+        stick("SA", "A", 450.0, h, rough),
+        stick("SB", "B", 450.0, h, rough),
+        straight_slices("P1", "SA", size=long, per_bar=2, shop=shop),
+        Slice(
+            takes="SB", bars=1, makes="P2", count=3, per_bar=3,
+            cuts=tuple(
+                SawCut(at_mm=at, angle_deg=(45.0, 135.0)[i % 2]) for i, at in enumerate(ends)
+            ),
+            head_to_tail=True, set_up=sled(wide, 45.0),
+        ),
+        Trim(
+            takes="P1", makes="T1", count=2,
+            cuts=(
+                EdgeCut(x_mm=long, y_mm=0.0, angle_deg=135.0),
+                EdgeCut(x_mm=h, y_mm=h, angle_deg=225.0),
+            ),
+            set_ups=(sled(long / ROOT2, 45.0),),
+        ),
+        replace(
+            glued(
+                "W1",
+                [
+                    *(put("T1", over + i * pitch) for i in range(2)),
+                    *(put("P2", i * pitch + wide, h, 180.0) for i in range(3)),
+                ],
+                45.0,
+            ),
+            corner_deg=135.0, angled=True, closes=4,
+        ),
+        Slice(
+            takes="W1", bars=1, makes="U1", count=2, per_bar=2,
+            cuts=tuple(SawCut(at_mm=over - k + i * pitch) for i in range(3)),
+            head_to_tail=False, set_up=sled(long), apart=True,
+        ),
+        glued("U2", [put("U1"), put("U1", long)], 90.0),
+        planed("F1", "U2", 20.0),
+    ]  # fmt: skip
+    patches = []
+    for i in range(2):
+        x = i * long
+        patches += [
+            patch(f"{i} middle", ((x, 0), (x + long, 0), (x + long - h, h), (x + h, h)), "A"),
+            patch(f"{i} left", ((x, 0), (x + h, h), (x, h)), "B"),
+            patch(f"{i} right", ((x + long, 0), (x + long, h), (x + long - h, h)), "B"),
+        ]
+    outline = rectangle(0, 0, 2 * long, h)
+    return plan(steps, "F1", shop), drawing(patches, outline, thickness=20.0)
+
+
 ALL = {
     "nine patch": nine_patch,
     "half square": half_square,
@@ -349,6 +437,8 @@ ALL = {
     "resawn": resawn,
     "leaning": leaning,
     "quarter turns": quarter_turns,
+    "swirl": swirl,
+    "filled row": filled_row,
 }
 
 

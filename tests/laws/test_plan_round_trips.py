@@ -54,12 +54,15 @@ steps = st.one_of(
     st.builds(
         Slice, **made, takes=names, bars=counts, per_bar=counts, cuts=saw_cuts,
         head_to_tail=st.booleans(), set_up=set_ups, second_set_up=st.none() | set_ups,
-        squared=st.booleans(), rest=names,
+        squared=st.booleans(), rest=names, apart=st.booleans(),
     ),
     st.builds(
         Trim, **made, takes=names, cuts=edge_cuts, set_ups=st.lists(set_ups, **few).map(tuple)
     ),
-    st.builds(Laminate, **made, parts=parts, seams_deg=numbers, clampings=counts),
+    st.builds(
+        Laminate, **made, parts=parts, seams_deg=numbers, clampings=counts, angled=st.booleans(),
+        corner_deg=st.none() | numbers, closes=st.integers(0, 40),
+    ),
     st.builds(Resaw, **made, takes=names, billets=counts, leaves=counts, set_up=set_ups),
     st.builds(Surface, **made, takes=names, depth_mm=numbers, set_up=set_ups),
 )  # fmt: skip

@@ -19,6 +19,7 @@ from seamwright.plan import (
     Slice,
     Step,
     Trim,
+    glue_lines,
     set_ups,
     settings,
 )
@@ -59,7 +60,7 @@ def step_words(plan: Plan, drawing: Drawing) -> tuple[StepWords, ...]:
         StepWords(
             number=number,
             title=_title(step, drawing, ruler),
-            lines=(*_settings(set_ups(step), new, ruler, step), *_minding(step, plan)),
+            lines=(*_settings(set_ups(step), new, ruler, step), *_minding(step, plan, ruler)),
         )
         for number, (step, new) in enumerate(zip(plan.steps, settings(plan), strict=True), start=1)
     )
@@ -81,8 +82,9 @@ def _title(step: Step, drawing: Drawing, ruler: Ruler) -> str:
         return f"Mill {_times(step.count, step.makes)} of {drawing.wood_name(step.wood)}: {sizes}"
     if isinstance(step, Slice):
         each = f", {step.per_bar} from each" if step.bars > 1 else ""
-        taken = _times(step.bars, step.takes)
-        return f"Slice {taken} into {_times(step.count, step.makes)}{each}"
+        taken, made = _times(step.bars, step.takes), _times(step.count, step.makes)
+        done = f"Saw {taken} apart into" if step.apart else f"Slice {taken} into"
+        return f"{done} {made}{each}"
     if isinstance(step, Trim):
         each = " each" if step.count > 1 else ""
         cuts = _many(len(step.cuts), "cut")
@@ -141,11 +143,11 @@ def _setting(set_up: SetUp, ruler: Ruler, step: Step) -> str:
     return words
 
 
-def _minding(step: Step, plan: Plan) -> list[str]:
+def _minding(step: Step, plan: Plan, ruler: Ruler) -> list[str]:
     if isinstance(step, Slice):
         return _slicing(step, plan)
     if isinstance(step, Laminate):
-        return _gluing(step)
+        return _gluing(step, plan, ruler)
     if isinstance(step, Mill) and step.count == 1 and step.makes == plan.board:
         return ["This stick is the board"]
     return []
@@ -153,6 +155,12 @@ def _minding(step: Step, plan: Plan) -> list[str]:
 
 def _slicing(step: Slice, plan: Plan) -> list[str]:
     cuts = _many(len(step.cuts), "cut")
+    if step.apart:
+        each = " through each row" if step.bars > 1 else ""
+        return [
+            f"{cuts}{each}, in the middle of the fillers: the gaps are as wide as the kerf",
+            "The first and the last cut take the outer halves of the end fillers off",
+        ]
     bars = " along each" if step.bars > 1 else ""
     start = "the end is true already" if step.squared else "the first squares the end"
     lines = [f"{cuts}{bars}; {start}"]
@@ -165,13 +173,29 @@ def _slicing(step: Slice, plan: Plan) -> list[str]:
     return lines
 
 
-def _gluing(step: Laminate) -> list[str]:
-    seams = _many(len(step.parts) - 1, "seam")
+def _pushing() -> list[str]:
+    return [
+        "Parts are pushed into corners and close two seams each: dry-fit them first, then press "
+        "along the middle of the corner, or with one clamp for each seam",
+        "Lay the parts in the order listed",
+    ]
+
+
+def _gluing(step: Laminate, plan: Plan, ruler: Ruler) -> list[str]:
+    seams = _many(glue_lines(step), "seam")
     loads = _many(step.clampings, "clamping")
     each = f" each, {loads} in all" if step.count > 1 else f", {loads}"
     lines = [seams + each]
+    if any(isinstance(user, Slice) and user.apart for user in plan.users(step.makes)):
+        kerf = ruler.both(plan.shop.saws.table_kerf_mm)
+        lines.append(
+            f"A row: leave a gap of {kerf} between neighbours, and clamp a stop block at each end "
+            "so that the end fillers cannot slide out"
+        )
     if any(placed.at.over for placed in step.parts):
         lines.append("Some parts lie face down: see the sheet")
-    if step.angled:
+    if step.corner_deg is not None:
+        lines += _pushing()
+    elif step.angled:
         lines.append("Outer faces slant: clamp against blocks sawn to the same angle")
     return lines

@@ -1,4 +1,4 @@
-"""Gluing parts together along parallel straight seams."""
+"""Gluing parts together along straight seams."""
 
 from __future__ import annotations
 
@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
+from seamwright.bench.cornering import Laid, close_corners
 from seamwright.bench.limits import check_gluing
 from seamwright.bench.model import Carried, GlueLine, Piece, Solid
 from seamwright.bench.notes import Notes, mm
@@ -75,8 +76,14 @@ def glue(step: Laminate, parts: Sequence[Solid], shop: Shop, notes: Notes, numbe
     if len(laid) < 2:
         notes.wrong("B130", "is a glue-up of a single part")
     _check_depths(parts, notes)
-    _check_order(laid, notes)
-    lines = _meet(laid, seam, notes)
+    if step.corner_deg is None:
+        _check_order(laid, notes)
+        lines = _meet(laid, seam, notes)
+    else:
+        inside = [Laid(kind=part.kind, pieces=part.pieces) for part in laid]
+        lines = close_corners(
+            inside, (step.seams_deg, step.corner_deg), press_deg=step.press_deg, notes=notes
+        )
     if 1 <= step.clampings <= step.count:
         across = [edge for part in laid for edge in part.across]
         check_gluing(step, max(across) - min(across), shop=shop, notes=notes)

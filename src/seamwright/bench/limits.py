@@ -65,6 +65,9 @@ def check_slicing(
     reach = shop.saws.table_depth_mm
     if bar.depth_mm > reach + TOUCH_MM:
         notes.unsafe("B302", f"is cut from a bar {mm(bar.depth_mm)} deep; the saw cuts {mm(reach)}")
+    if step.apart:
+        _check_apart(step, made, shop, notes)
+        return
     ends = [_end_at(bar, y, end) for y in (0.0, top)]
     tail = min(x - right for x, right in zip(ends, last, strict=True))
     if tail < shop.allowances.tail_mm - TOUCH_MM:
@@ -79,6 +82,17 @@ def check_slicing(
             "B304",
             f"squares the end of {step.takes} with {mm(max(head, 0.0))}; "
             f"the shop takes {mm(shop.allowances.square_end_mm)}",
+        )
+
+
+def _check_apart(step: Slice, made: Solid, shop: Shop, notes: Notes) -> None:
+    """A row is sawn apart between parts large enough to be held themselves."""
+    thin = thinnest_mm(made.hull)
+    if thin < shop.limits.part_min_mm - TOUCH_MM:
+        notes.unsafe(
+            "B305",
+            f"is sawn off {step.takes} and is {mm(thin)} at its thinnest; "
+            f"the sled holds parts from {mm(shop.limits.part_min_mm)}",
         )
 
 

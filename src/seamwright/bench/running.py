@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import astuple
 
 from seamwright.bench.facing import mill, resaw, surface
 from seamwright.bench.gluing import glue
@@ -46,7 +47,7 @@ def execute(plan: Plan) -> Shelf:
     findings: list[Finding] = []
     for number, step in enumerate(plan.steps, start=1):
         notes = Notes(step=number, subject=step.makes or "a part without a name")
-        if _is_ready(step, solids, made, used, notes):
+        if _has_sane_saws(plan.shop, notes) and _is_ready(step, solids, made, used, notes):
             carried = _carry(step, solids, plan.shop, notes, number)
             if carried is not None and _is_there(carried, notes):
                 _check_same_kind(carried.came_out, solids.get(step.makes), notes)
@@ -91,6 +92,13 @@ def _made(step: Step, carried: Carried) -> dict[str, int]:
     """What there really is after a step: the rest of a bar may be missing."""
     rest = carried.rest.kind if carried.rest else None
     return {kind: n for kind, n in outputs(step).items() if kind in {step.makes, rest}}
+
+
+def _has_sane_saws(shop: Shop, notes: Notes) -> bool:
+    if all(abs(kerf) <= BEYOND_REASON for kerf in astuple(shop.saws)):
+        return True
+    notes.wrong("B150", "is made with a saw whose kerf or reach is no number, or beyond all reason")
+    return False
 
 
 def _is_ready(

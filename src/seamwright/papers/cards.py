@@ -23,7 +23,19 @@ from seamwright.pictures import (
 )
 from seamwright.pictures.marks import pose
 from seamwright.pictures.space import exploded
-from seamwright.plan import Laminate, Machine, Mill, Plan, SetUp, Slice, Step, Trim, inputs, set_ups
+from seamwright.plan import (
+    Laminate,
+    Machine,
+    Mill,
+    Plan,
+    SetUp,
+    Slice,
+    Step,
+    Trim,
+    glue_lines,
+    inputs,
+    set_ups,
+)
 
 Content = dict[str, object]
 
@@ -139,7 +151,7 @@ class Sheet:
             rows.append(
                 {
                     "name": "Clamps",
-                    "first": f"{len(step.parts) - 1} glue line{_s(len(step.parts) - 1)}",
+                    "first": f"{glue_lines(step)} glue line{_s(glue_lines(step))}",
                     "second": f"each · {step.clampings} clamping{_s(step.clampings)}",
                     "note": "",
                 }

@@ -2,10 +2,23 @@
 
 from __future__ import annotations
 
+from collections import Counter
+
 from seamwright.design import Drawing
-from seamwright.papers.templates.shapes import outer_leans
+from seamwright.papers.templates.shapes import blocks_of
 from seamwright.pictures import Ruler, Solid, Solids, box, degrees
-from seamwright.plan import Laminate, Mill, Plan, Resaw, Slice, Step, Surface, Trim, inputs
+from seamwright.plan import (
+    ClampingBlock,
+    Laminate,
+    Mill,
+    Plan,
+    Resaw,
+    Slice,
+    Step,
+    Surface,
+    Trim,
+    inputs,
+)
 
 _HANDHOLD_MM = 25.0
 """A remainder shorter than this is only an offcut."""
@@ -16,7 +29,7 @@ def title(step: Step, drawing: Drawing) -> str:
     if isinstance(step, Mill):
         return f"Mill {step.makes} of {drawing.wood_name(step.wood)}"
     if isinstance(step, Slice):
-        return f"Slice {step.takes} into {step.makes}"
+        return f"{'Saw apart' if step.apart else 'Slice'} {step.takes} into {step.makes}"
     if isinstance(step, Trim):
         return f"Trim {step.takes} to {step.makes}"
     if isinstance(step, Laminate):
@@ -48,7 +61,7 @@ def doing(
     if isinstance(step, Trim):
         return _trimming(step)
     if isinstance(step, Laminate):
-        return _gluing(step, solids)
+        return _gluing(step, plan, solids, ruler)
     if isinstance(step, Resaw):
         return _resawing(step, ruler)
     return _planing(step, ruler)
@@ -70,6 +83,8 @@ def _milling(step: Mill, plan: Plan, drawing: Drawing, ruler: Ruler) -> tuple[st
 def _slicing(step: Slice, plan: Plan, bar: Solid, ruler: Ruler) -> tuple[str, ...]:
     tail = box(bar)[2] - step.cuts[-1].at_mm
     cuts = len(step.cuts)
+    if step.apart:
+        return _sawing_apart(step)
     told = [
         "Chalk the triangle over the whole bar and one arrow on each slice, as drawn, "
         "before the first cut.",
@@ -102,6 +117,17 @@ def _slicing(step: Slice, plan: Plan, bar: Solid, ruler: Ruler) -> tuple[str, ..
     return tuple(told)
 
 
+def _sawing_apart(step: Slice) -> tuple[str, ...]:
+    cuts = len(step.cuts)
+    return (
+        "Long edge to the fence, show face up. Chalk arrow and triangle on every part first.",
+        "Cut 1 takes the outer halves of the end fillers off.",
+        f"Cuts 2 to {cuts}: end against the stop, set from a real part; the blade runs in the gap "
+        "and parts the fillers in the middle.",
+        "Hold down the part you keep; the last offcut is small: never reach for it.",
+    )
+
+
 def _trimming(step: Trim) -> tuple[str, ...]:
     told = ["Show face up, arrow as drawn."]
     if len(step.cuts) == 1:
@@ -118,7 +144,9 @@ def _trimming(step: Trim) -> tuple[str, ...]:
     return tuple(told)
 
 
-def _gluing(step: Laminate, solids: Solids) -> tuple[str, ...]:
+def _gluing(step: Laminate, plan: Plan, solids: Solids, ruler: Ruler) -> tuple[str, ...]:
+    if step.corner_deg is not None:
+        return _pushing(step, plan, solids, ruler)
     over = sum(1 for placed in step.parts if placed.at.over)
     told = [
         f"Lay {len(step.parts)} parts out dry as drawn, every arrow as shown" + _face_down(over),
@@ -126,13 +154,54 @@ def _gluing(step: Laminate, solids: Solids) -> tuple[str, ...]:
         "Glue, bring together in the triangle's order, press flat with cauls, clamp across.",
         "Wipe, leave in the clamps as the glue's label says; scrape before you machine.",
     ]
-    leans = sorted({round(lean, 2) for lean, _ in outer_leans(step, solids)})
-    if leans:
-        angles = " and ".join(degrees(lean) for lean in leans)
-        told.insert(2, f"Outer faces lean {angles}: clamp against blocks cut to the template.")
+    needed = blocks_of(step, solids)
+    if needed:
+        told.insert(2, f"Clamping blocks from offcuts: {_blocks(needed, ruler)}.")
     if step.count > 1:
         told.insert(0, f"{step.count} equal glue-ups.")
     return tuple(told)
+
+
+def _pushing(step: Laminate, plan: Plan, solids: Solids, ruler: Ruler) -> tuple[str, ...]:
+    """Parts pushed into corners, one by one or as the fillers of a row."""
+    over = sum(1 for placed in step.parts if placed.at.over)
+    row = any(isinstance(user, Slice) and user.apart for user in plan.users(step.makes))
+    told = [
+        f"Lay {len(step.parts)} parts out dry as drawn, every arrow as shown" + _face_down(over),
+        "Dry fit: every pushed part must close both its seams by hand. Plane or re-cut now, "
+        "not with glue on.",
+    ]
+    if row:
+        gap = ruler.both(plan.shop.saws.table_kerf_mm)
+        told.append(
+            f"Leave a gap of {gap}, the width of the kerf, between neighbours: spacers of that "
+            "thickness, waxed, taken out before the glue sets."
+        )
+        told.append(
+            "Glue both slopes of every filler and push it home. A straight caul along the row, a "
+            "stop block clamped at each end so that the end fillers cannot slide out."
+        )
+    else:
+        told.append(
+            "Glue both faces of the corner, push the part home along its middle; one clamp along "
+            "the arrows, or one for each seam."
+        )
+    needed = blocks_of(step, solids)
+    if needed:
+        told.append(f"Clamping blocks from offcuts: {_blocks(needed, ruler)}.")
+    told.append("Wipe, leave in the clamps as the glue's label says; scrape before you machine.")
+    if step.count > 1:
+        told.insert(0, f"{step.count} equal glue-ups.")
+    return tuple(told)
+
+
+def _blocks(needed: tuple[ClampingBlock, ...], ruler: Ruler) -> str:
+    """Equal blocks together: how many, their slope, how long and high."""
+    counted = Counter(block.size for block in needed)
+    return "; ".join(
+        f"{count} at {degrees(lean)}, {ruler.sizes(long, high)}"
+        for (lean, long, high), count in counted.items()
+    )
 
 
 def _face_down(over: int) -> str:

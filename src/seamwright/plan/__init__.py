@@ -10,8 +10,16 @@ True
 """
 
 from seamwright.plan.check import check, numbered_faults, numbers
+from seamwright.plan.clamping import ClampingBlock, blocks_for, clamping_blocks
 from seamwright.plan.codec import plan_from_json, plan_to_json
-from seamwright.plan.effort import Totals, rough_volume_mm3, settings, totals, work_minutes
+from seamwright.plan.effort import (
+    Totals,
+    glue_lines,
+    rough_volume_mm3,
+    settings,
+    totals,
+    work_minutes,
+)
 from seamwright.plan.model import Plan
 from seamwright.plan.shop import Allowances, Limits, Minutes, Saws, Shop
 from seamwright.plan.shop_file import (
@@ -47,6 +55,7 @@ from seamwright.plan.text_form import plan_from_text, plan_to_text
 __all__ = [
     "MARGINS",
     "Allowances",
+    "ClampingBlock",
     "EdgeCut",
     "Laminate",
     "Limits",
@@ -67,8 +76,11 @@ __all__ = [
     "Surface",
     "Totals",
     "Trim",
+    "blocks_for",
     "check",
+    "clamping_blocks",
     "default_shop",
+    "glue_lines",
     "inputs",
     "numbered_faults",
     "numbers",

@@ -118,6 +118,7 @@ def numbers(step: Step) -> tuple[float, ...]:
     elif isinstance(step, Laminate):
         at = [placed.at for placed in step.parts]
         own += (step.seams_deg, step.clampings)
+        own += (step.closes,) if step.corner_deg is None else (step.closes, step.corner_deg)
         own += tuple(n for move in at for n in (move.turn_deg, move.x_mm, move.y_mm))
     elif isinstance(step, Resaw):
         own += (step.billets, step.leaves)
@@ -149,14 +150,19 @@ def _counts(step: Step, subject: str) -> Iterator[Fault]:
                 f"makes {step.count} of {step.billets} billets × {step.leaves} leaves",
             )
     elif isinstance(step, Laminate):
-        if len(step.parts) < 2:
-            yield Fault("P110", subject, "glues fewer than two parts")
-        if not 1 <= step.clampings <= step.count:
-            yield Fault(
-                "P111", subject, f"has {step.clampings} clampings", f"use 1 to {step.count}"
-            )
-        if not 0.0 <= step.seams_deg < 180.0:
-            yield Fault("P112", subject, f"has seams at {step.seams_deg:g}°", "use 0 to below 180")
+        yield from _gluing(step, subject)
+
+
+def _gluing(step: Laminate, subject: str) -> Iterator[Fault]:
+    if len(step.parts) < 2:
+        yield Fault("P110", subject, "glues fewer than two parts")
+    if not 1 <= step.clampings <= step.count:
+        yield Fault("P111", subject, f"has {step.clampings} clampings", f"use 1 to {step.count}")
+    if step.closes < 0:
+        yield Fault("P113", subject, f"closes {step.closes} glue lines", "use 0 or more")
+    for angle in (step.seams_deg, step.corner_deg or 0.0):
+        if not 0.0 <= angle < 180.0:
+            yield Fault("P112", subject, f"has seams at {angle:g}°", "use 0 to below 180")
 
 
 def _set_ups(step: Step, plan: Plan, made: dict[str, int], subject: str) -> Iterator[Fault]:

@@ -2,7 +2,7 @@
 
 All sticks are milled on one day (each thickness and each rip width set once), and all bars are
 sliced together (each stop and angle set once), because neither waits for anything but sticks and
-strip sets. Every other step makes its own set-ups.
+strip sets. Every other step, rows sawn apart among them, makes its own set-ups.
 """
 
 from __future__ import annotations
@@ -79,7 +79,12 @@ def work_minutes(step: Step, shop: Shop) -> float:
     if isinstance(step, Surface):
         return m.surface * step.count
     each = m.glue_up + (m.glue_up_angle if step.angled else 0.0)
-    return each * step.clampings + m.glue_line * (len(step.parts) - 1) * step.count
+    return each * step.clampings + m.glue_line * glue_lines(step) * step.count
+
+
+def glue_lines(step: Laminate) -> int:
+    """Glue lines that one lamination closes."""
+    return step.closes or len(step.parts) - 1
 
 
 def settings(plan: Plan) -> tuple[tuple[SetUp, ...], ...]:
@@ -91,7 +96,7 @@ def settings(plan: Plan) -> tuple[tuple[SetUp, ...], ...]:
         known: set[object]
         if isinstance(step, Mill):
             known = milled
-        elif isinstance(step, Slice):
+        elif isinstance(step, Slice) and not step.apart:
             known = sliced
         else:
             known = set()

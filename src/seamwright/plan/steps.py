@@ -127,6 +127,8 @@ class Slice:
         rest: id of the kind that is what remains of each bar, to be sliced further, in the bar's
             frame moved along x so that the right face of the last cut meets y = 0 at x = 0;
             "" where what remains is an offcut.
+        apart: whether the bars are rows of finished parts, glued with saw gaps and sawn apart:
+            every part is held like one that is trimmed, and no tail is kept.
     """
 
     verb: ClassVar[str] = "slice"
@@ -141,6 +143,7 @@ class Slice:
     second_set_up: SetUp | None = None
     squared: bool = False
     rest: str = ""
+    apart: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -162,6 +165,9 @@ class Trim:
 class Laminate:
     """Glue parts together along parallel straight seams, in one clamping each.
 
+    With ``corner_deg`` parts are pushed into inside corners: each closes glue lines of two
+    directions at once, pressed home by clamps along the bisector or by two clamps.
+
     Attributes:
         makes, count: kind and number made.
         parts: every part of one lamination in its place, in order across the seams.
@@ -169,6 +175,11 @@ class Laminate:
         clampings: times the clamps are loaded for all ``count`` (several may share a clamping).
         angled: whether the outer faces are not square to the clamps, so that clamping blocks
             sawn to the angle go between part and clamp.
+        corner_deg: direction of the second glue lines [°], in [0, 180), where parts are pushed
+            into inside corners; every part comes after those it is pushed against. The push runs
+            between the two, anticlockwise from ``seams_deg``. None where all glue lines are
+            parallel.
+        closes: glue lines that one lamination closes; 0 where it is one fewer than its parts.
     """
 
     verb: ClassVar[str] = "laminate"
@@ -178,6 +189,15 @@ class Laminate:
     seams_deg: float
     clampings: int
     angled: bool = False
+    corner_deg: float | None = None
+    closes: int = 0
+
+    @property
+    def press_deg(self) -> float:
+        """Direction in which the clamps press, without its arrow [°] in [0, 180)."""
+        if self.corner_deg is None:
+            return (self.seams_deg + 90.0) % 180.0
+        return (self.seams_deg + (self.corner_deg - self.seams_deg) % 180.0 / 2.0) % 180.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -46,10 +46,10 @@ _KEYS = {
     "count": "count", "wood": "wood", "length_mm": "length", "width_mm": "width",
     "takes": "from", "bars": "bars", "billets": "billets", "per_bar": "per_bar",
     "leaves": "leaves", "parts": "part", "cuts": "cut", "seams_deg": "seams",
-    "clampings": "clampings", "angled": "angled", "depth_mm": "depth",
+    "clampings": "clampings", "angled": "angled", "corner_deg": "corner", "depth_mm": "depth",
     "squared": "squared",
     "head_to_tail": "head_to_tail", "set_up": "set", "second_set_up": "second", "set_ups": "set",
-    "rest": "rest",
+    "rest": "rest", "apart": "apart", "closes": "closes",
 }  # fmt: skip
 _LISTS = {"parts", "cuts", "set_ups"}
 
@@ -91,7 +91,7 @@ def _line(number: int, step: Step) -> str:
     words = [str(number), step.verb, _name(step.makes)]
     for name, key in _KEYS.items():
         value = getattr(step, name, None)
-        if value is None or value is False or (name == "rest" and not value):
+        if value is None or value is False or (name in {"rest", "closes"} and not value):
             continue
         if name in _LISTS:
             words.extend(f"{key}={_item(entry)}" for entry in value)

@@ -8,6 +8,7 @@ from seamwright.planner.alternatives import (
     measure,
     prefer_plan,
 )
+from seamwright.planner.cells import Locks
 from seamwright.planner.choosing import Chosen, Progress, choose
 from seamwright.planner.forbidding import Decided, Reasons, Sort, Without, forbid_each
 from seamwright.planner.planning import Best, Planned, make_plan
@@ -17,6 +18,7 @@ __all__ = [
     "Best",
     "Chosen",
     "Decided",
+    "Locks",
     "Measures",
     "Planned",
     "Prefer",

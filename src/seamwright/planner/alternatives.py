@@ -14,6 +14,7 @@ from enum import Enum
 from seamwright.design import Drawing
 from seamwright.errors import PlanError
 from seamwright.plan import Laminate, Plan, Shop, Slice, Totals, Trim, inputs, totals
+from seamwright.planner.cells import Locks
 from seamwright.planner.choosing import Progress
 from seamwright.planner.planning import Planned, make_plan
 
@@ -27,6 +28,8 @@ class Prefer(Enum):
     FEWEST_GLUE_UPS = "fewest-glue-ups"
     FEWEST_SET_UPS = "fewest-set-ups"
     SAFEST = "safest"
+    AS_DRAWN = "as-drawn"
+    """No added seams where the drawing locks: parts are pushed into inside corners."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -91,6 +94,15 @@ def prefer_plan(
     """
     if prefer is Prefer.SAFEST:
         return _safest(drawing, shop, seconds, progress, cancelled)
+    if prefer is Prefer.AS_DRAWN:
+        return make_plan(
+            drawing,
+            shop,
+            seconds=seconds,
+            locks=Locks.SET_IN,
+            progress=progress,
+            cancelled=cancelled,
+        )
     planned = make_plan(
         drawing,
         _weighted(shop, prefer),
@@ -122,9 +134,18 @@ def alternatives(
     for done, prefer in enumerate(Prefer):
         if progress is not None:
             progress(done / len(Prefer), f"looking for the {prefer.value.replace('-', ' ')} plan")
-        planned = prefer_plan(drawing, shop, prefer, seconds=seconds, cancelled=cancelled)
+        if prefer is Prefer.AS_DRAWN and not found[0][1].added:
+            continue
+        try:
+            planned = prefer_plan(drawing, shop, prefer, seconds=seconds, cancelled=cancelled)
+        except PlanError:
+            if prefer is Prefer.AS_DRAWN:
+                continue
+            raise
         measures = measure(planned.plan)
-        if all(not _covers(known, measures) for _, _, known in found):
+        if prefer is Prefer.AS_DRAWN:
+            found.append((prefer, planned, measures))
+        elif all(not _covers(known, measures) for _, _, known in found):
             found = [
                 row for row in found if row[0] is Prefer.CHEAPEST or not _covers(measures, row[2])
             ]
@@ -255,6 +276,8 @@ def _trade(prefer: Prefer, own: Measures, first: Measures) -> str:
             fewer = "fewer" if "ups" in name else "less"
             words = f"{abs(difference):g} {'more' if difference > 0 else fewer} {name}"
             (gains if (difference > 0) is more_is_good else costs).append(words)
+    if prefer is Prefer.AS_DRAWN:
+        gains.insert(0, "no seam added to the drawing")
     if not gains:
         return "No gain over the cheapest plan: " + ", ".join(costs) + "."
     text = "Against the cheapest: " + ", ".join(gains)

@@ -10,6 +10,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from enum import Enum
 
 from seamwright.design import Drawing
 from seamwright.errors import Fault, PlanError
@@ -28,10 +29,19 @@ from seamwright.geometry import (
 )
 from seamwright.plan import Shop
 from seamwright.planner.depths import depths
-from seamwright.seams import AddedSeam, free, splits
+from seamwright.seams import AddedSeam, free, locked_groups, untouched
 
 SAME_MM2 = 1e-3
 """Outlines that differ by less than this cover each other: far more than rounding makes."""
+
+
+class Locks(Enum):
+    """What to do with patches that lock each other."""
+
+    ADD_SEAMS = "add seams"
+    """Cut patches along existing lines until straight seams free everything."""
+    SET_IN = "set in"
+    """Leave the drawing as it is and push parts into inside corners."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,14 +76,16 @@ class Cells:
     widened: tuple[str, ...]
 
 
-def prepare(drawing: Drawing, shop: Shop) -> Cells:
+def prepare(drawing: Drawing, shop: Shop, *, locks: Locks = Locks.ADD_SEAMS) -> Cells:
     """Cells of a drawing for a shop.
 
     Args:
         drawing: a checked drawing with a convex outline.
         shop: its stock width and edge allowance count here.
+        locks: what to do where the drawing does not come apart along straight seams.
     """
-    freed = free([patch.points for patch in drawing.patches])
+    rings = [patch.points for patch in drawing.patches]
+    freed = free(rings) if locks is Locks.ADD_SEAMS else untouched(rings)
     drawn = [drawing.patches[i] for i in freed.origin]
     cells = [
         Cell(drop_collinear(polygon), patch.wood, patch.grain_deg, patch.name)
@@ -83,6 +95,8 @@ def prepare(drawing: Drawing, shop: Shop) -> Cells:
     outline = drop_collinear(drawing.outline)
     least = shop.limits.part_min_mm
     grown = _grown(cells, outline, edge, least_mm=least) if edge > 0.0 else None
+    if grown is not None and _locks_more(grown[0], cells, locks):
+        grown = None
     if grown is None:
         edge = 0.0
     else:
@@ -173,10 +187,15 @@ def _grown(
     total = sum(area(cell.polygon) for cell in grown)
     if abs(total - area(wider)) > SAME_MM2:
         return None
-    # seams that run together just outside the outline may cross there, and lock
-    if not splits([cell.polygon for cell in grown]):
-        return None
     return grown, wider
+
+
+def _locks_more(grown: Sequence[Cell], cells: Sequence[Cell], locks: Locks) -> bool:
+    """Seams that run together just outside the outline may cross there, and lock."""
+    after = locked_groups([cell.polygon for cell in grown])
+    if not after or locks is Locks.ADD_SEAMS:
+        return bool(after)
+    return len(after) > len(locked_groups([cell.polygon for cell in cells]))
 
 
 def _outset(sides: Sequence[Line], edge_mm: float) -> Polygon:

@@ -39,12 +39,44 @@ class Join:
         seams_deg: direction of the seams in the made kind's frame [°].
         across_mm: size across the seams [mm]: what the clamps must reach.
         angled: whether plain clamps would not close the seams, so that angled blocks are needed.
+        corner_deg: direction of the second seams [°] where the parts after the first are pushed
+            into inside corners of it, between the two, anticlockwise from ``seams_deg``; None
+            where all seams are parallel.
     """
 
     parts: tuple[Child, ...]
     seams_deg: float
     across_mm: float
     angled: bool
+    corner_deg: float | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FilledRow:
+    """Set trimmed parts in a row, fill the corners between neighbours, and saw the row apart.
+
+    One double-ended filler serves two neighbours; the saw gap lies in the middle of it.
+
+    Attributes:
+        core: the part without its corners, in its place in the made kind's frame.
+        fillers: fillers of one gap, to the right of a part (along ``along_deg``).
+        count: parts in one row.
+        along_deg: direction of the row in the made kind's frame [°].
+        pitch_mm: from one part to the next: its length and the gap [mm].
+        length_mm: length of a part along the row [mm].
+        across_mm: size across the row [mm].
+        seams_deg: the two directions of the glue lines in the made kind's frame [°]; the fillers
+            are pressed between them, anticlockwise from the first.
+    """
+
+    core: Child
+    fillers: tuple[Child, ...]
+    count: int
+    along_deg: float
+    pitch_mm: float
+    length_mm: float
+    across_mm: float
+    seams_deg: tuple[float, float]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -85,7 +117,7 @@ class TrimDown:
     cuts: tuple[Line, ...]
 
 
-Option = Join | Cut | TrimDown
+Option = Join | FilledRow | Cut | TrimDown
 
 
 @dataclass(frozen=True, slots=True)

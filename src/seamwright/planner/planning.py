@@ -8,10 +8,10 @@ from dataclasses import dataclass
 from seamwright.design import Drawing
 from seamwright.errors import PlanError
 from seamwright.plan import Plan, Shop, totals
-from seamwright.planner.cells import Cells, prepare
+from seamwright.planner.cells import Cells, Locks, prepare
 from seamwright.planner.choosing import Chosen, Progress, choose
 from seamwright.planner.options import Space
-from seamwright.planner.refusals import why_not
+from seamwright.planner.refusals import still_locked, why_not
 from seamwright.planner.space import explore
 from seamwright.planner.writing import write_plan
 from seamwright.seams import AddedSeam
@@ -20,7 +20,8 @@ OPTION_SPACE = (
     "all straight seams of one direction in one glue-up, or with runs of plain stripes or the "
     "longest repeated unit glued first; slices of strip sets, square or slanted, all slices of one "
     "profile sharing bars of one length; single pieces from sticks, head to tail where two angles "
-    "meet; over-building to a parallelogram and trimming; one size of deep billet, resawn; each "
+    "meet; over-building to a parallelogram and trimming; corners of equal blocks filled in "
+    "rows of two or as many as clamps and glue allow; one size of deep billet, resawn; each "
     "kind of part made in one way; as many bars as are sure to hold their slices"
 )
 
@@ -72,6 +73,7 @@ def make_plan(
     shop: Shop,
     *,
     seconds: float = 20.0,
+    locks: Locks = Locks.ADD_SEAMS,
     progress: Progress | None = None,
     cancelled: Callable[[], bool] | None = None,
 ) -> Planned:
@@ -81,6 +83,7 @@ def make_plan(
         drawing: a checked drawing.
         shop: the shop.
         seconds: time limit for the exact choice; afterwards the best plan so far comes with a gap.
+        locks: what to do where the drawing does not come apart along straight seams.
         progress: told how far the work is, 0 to 1, and what is being done.
         cancelled: asked now and then; a true answer stops the work.
     Raises:
@@ -89,9 +92,9 @@ def make_plan(
     """
     say = progress or (lambda _fraction, _text: None)
     say(0.0, "looking for straight seams")
-    cells = prepare(drawing, shop)
+    cells = prepare(drawing, shop, locks=locks)
     say(0.1, "searching the ways to make it")
-    space = explore(cells, shop, cancelled=cancelled)
+    space = explore(cells, shop, set_in=locks is not Locks.ADD_SEAMS, cancelled=cancelled)
     edge_cuts = len(cells.outline) if cells.edge_mm > 0.0 else 0
     chosen = choose(
         space,
@@ -104,7 +107,8 @@ def make_plan(
         cancelled=cancelled,
     )
     if chosen is None:
-        raise PlanError(*why_not(space, drawing, shop))
+        stuck = still_locked(space) if locks is Locks.SET_IN else ()
+        raise PlanError(*(stuck or why_not(space, drawing, shop)))
     say(0.95, "writing the steps")
     return written(drawing, shop, cells, space, chosen)
 

@@ -10,16 +10,23 @@ from seamwright.plan import Machine, SetUp, Shop
 from seamwright.plan.effort import set_up_minutes
 from seamwright.planner.bounds import most_needed
 from seamwright.planner.depths import Depths
-from seamwright.planner.options import Bar, Cut, Join, Space, TrimDown
+from seamwright.planner.options import Bar, Cut, FilledRow, Join, Space, TrimDown
 from seamwright.planner.problem import Mode, Node, Pool, Problem, Resawn, bars_needed
+from seamwright.planner.reach import (
+    Modes,
+    Place,
+    drop_circles,
+    feasible,
+    in_order,
+    worth_resawing,
+)
 from seamwright.planner.settings import (
     cut_set_ups,
     overhead_mm,
+    row_glue_lines,
     strip_set_minutes,
     trim_set_ups,
 )
-
-Place = tuple[int, bool]
 
 
 def price(space: Space, shop: Shop, depths: Depths, copies: int, *, edge_cuts: int) -> Problem:
@@ -62,12 +69,14 @@ class _Pricing:
     def problem(self, edge_cuts: int) -> Problem:
         too_thin = self.depths.board_mm < self.shop.limits.stick_min_depth_mm - 1e-9
         modes = {} if too_thin else self._all_modes()
-        order = _in_order(_feasible(modes))
+        order = in_order(feasible(modes))
+        while drop_circles(modes, order):
+            order = in_order(feasible(modes))
         if (0, False) not in modes or not order or order[0] != (0, False):
             return Problem(
                 nodes=(), pools=(), setting_minutes=(), copies=self.copies, fixed=0.0, leaves=1
             )
-        nodes = _worth_resawing(self._nodes(modes, order))
+        nodes = worth_resawing(self._nodes(modes, order))
         return Problem(
             nodes=nodes,
             pools=self._finished_pools(nodes),
@@ -79,8 +88,8 @@ class _Pricing:
 
     # -- modes ---------------------------------------------------------------------------------
 
-    def _all_modes(self) -> dict[Place, list[tuple[Mode, tuple[tuple[Place, int], ...]]]]:
-        modes: dict[Place, list[tuple[Mode, tuple[tuple[Place, int], ...]]]] = {}
+    def _all_modes(self) -> Modes:
+        modes: Modes = {}
         todo: list[Place] = [(0, False)]
         while todo:
             place = todo.pop()
@@ -97,6 +106,9 @@ class _Pricing:
         for option in self.space.kinds[number].options:
             if isinstance(option, Join):
                 found.append(self._join(option, deep))
+            elif isinstance(option, FilledRow):
+                if self._may_saw_apart(number, deep):
+                    found.append(self._row(option, deep))
             elif isinstance(option, Cut):
                 cut = self._cut(option, number, deep)
                 if cut is not None:
@@ -113,7 +125,7 @@ class _Pricing:
         for part in join.parts:
             child = (part.kind, deep)
             counts[child] = counts.get(child, 0) + 1
-        lines = len(join.parts) - 1
+        lines = (len(join.parts) - 1) * (1 if join.corner_deg is None else 2)
         batch = 1
         if not join.angled:
             by_reach = int(limits.clamp_reach_mm // join.across_mm)
@@ -123,6 +135,30 @@ class _Pricing:
             each=m.glue_line * lines,
             batch=batch,
             clamping=m.glue_up + (m.glue_up_angle if join.angled else 0.0),
+        )
+        return mode, tuple(counts.items())
+
+    def _may_saw_apart(self, number: int, deep: bool) -> bool:
+        narrow = self.space.kinds[number].narrowest_mm
+        return (
+            narrow >= self.shop.limits.part_min_mm - 1e-9
+            and self.depths.of(deep) <= self.shop.saws.table_depth_mm + 1e-9
+        )
+
+    def _row(self, row: FilledRow, deep: bool) -> tuple[Mode, tuple[tuple[Place, int], ...]]:
+        m = self.shop.minutes
+        counts: dict[Place, int] = {(row.core.kind, deep): row.count}
+        for filler in row.fillers:
+            place = (filler.kind, deep)
+            counts[place] = counts.get(place, 0) + row.count + 1
+        lines = row_glue_lines(row)
+        mode = Mode(
+            way=row,
+            each=m.glue_line * lines + m.slice * (row.count + 1),
+            once=m.set_up,
+            batch=1,
+            clamping=m.glue_up + m.glue_up_angle,
+            yields=row.count,
         )
         return mode, tuple(counts.items())
 
@@ -268,7 +304,7 @@ class _Pricing:
 
     def _nodes(
         self,
-        modes: dict[Place, list[tuple[Mode, tuple[tuple[Place, int], ...]]]],
+        modes: Modes,
         order: list[Place],
     ) -> tuple[Node, ...]:
         number = {place: i for i, place in enumerate(order)}
@@ -276,7 +312,6 @@ class _Pricing:
             tuple(
                 replace(mode, children=tuple((number[c], times) for c, times in children))
                 for mode, children in modes[place]
-                if all(number.get(child, -1) > i for child, _ in children)
             )
             for i, place in enumerate(order)
         ]
@@ -297,80 +332,6 @@ class _Pricing:
             minutes += edge_cuts * m.trim * self.copies
             minutes += sum(set_up_minutes(up, self.shop) for up in ups.values())
         return minutes
-
-
-def _feasible(
-    modes: dict[Place, list[tuple[Mode, tuple[tuple[Place, int], ...]]]],
-) -> dict[Place, list[tuple[Mode, tuple[tuple[Place, int], ...]]]]:
-    """Drop, in place, modes that need a part nobody can make, until none is left."""
-    users: dict[Place, list[Place]] = {}
-    for place, own in modes.items():
-        for _, children in own:
-            for child, _ in children:
-                users.setdefault(child, []).append(place)
-    dead = [place for place, own in modes.items() if not own]
-    gone = set(dead)
-    while dead:
-        place = dead.pop()
-        for user in users.get(place, ()):
-            if user in gone:
-                continue
-            modes[user] = [
-                (mode, children)
-                for mode, children in modes[user]
-                if all(child not in gone for child, _ in children)
-            ]
-            if not modes[user]:
-                gone.add(user)
-                dead.append(user)
-    return {place: own for place, own in modes.items() if place not in gone}
-
-
-def _worth_resawing(nodes: tuple[Node, ...]) -> tuple[Node, ...]:
-    """Drop resawing for parts that no plan needs twice, and the billets only they would use."""
-    kept = tuple(
-        replace(node, modes=tuple(m for m in node.modes if m.yields == 1 or node.most > 1))
-        for node in nodes
-    )
-    alive = {0}
-    for number, node in enumerate(kept):
-        if number in alive:
-            alive.update(child for mode in node.modes for child, _ in mode.children)
-    number_of = {old: new for new, old in enumerate(sorted(alive))}
-    return tuple(
-        replace(
-            kept[old],
-            modes=tuple(
-                replace(mode, children=tuple((number_of[c], t) for c, t in mode.children))
-                for mode in kept[old].modes
-            ),
-        )
-        for old in sorted(alive)
-    )
-
-
-def _in_order(
-    modes: dict[Place, list[tuple[Mode, tuple[tuple[Place, int], ...]]]],
-) -> list[Place]:
-    """Places reachable from the board, parents before children (depth-first, reversed)."""
-    if (0, False) not in modes:
-        return []
-    done: list[Place] = []
-    state: dict[Place, bool] = {}
-    stack: list[tuple[Place, bool]] = [((0, False), False)]
-    while stack:
-        place, leaving = stack.pop()
-        if leaving:
-            state[place] = True
-            done.append(place)
-            continue
-        if place in state:
-            continue
-        state[place] = False
-        stack.append((place, True))
-        for _, children in modes[place]:
-            stack.extend((child, False) for child, _ in children if child not in state)
-    return done[::-1]
 
 
 def _sure_fill_mm(room_mm: float, pitches_mm: set[float]) -> float:

@@ -11,7 +11,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from seamwright.planner.options import Cut, Join, TrimDown
+from seamwright.planner.options import Cut, FilledRow, Join, TrimDown
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -21,7 +21,7 @@ class Resawn:
     leaves: int
 
 
-Way = Join | Cut | TrimDown | Resawn
+Way = Join | FilledRow | Cut | TrimDown | Resawn
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -38,7 +38,7 @@ class Mode:
         pitch_mm: length drawn from the pool for one [mm].
         batch: how many fit into one clamping; 0 where nothing is clamped.
         clamping: minutes for one clamping.
-        yields: how many of the node one use makes (leaves of a billet), 1 otherwise.
+        yields: how many of the node one use makes (leaves of a billet, parts of a row).
     """
 
     way: Way

@@ -15,6 +15,7 @@ from seamwright.planner.cells import Cell, up
 from seamwright.planner.depths import depths
 from seamwright.planner.options import Bar, Cut, Join, Kind, Space, TrimDown
 from seamwright.planner.settings import overhead_mm
+from seamwright.seams import locked_groups, members
 
 MOST_FAULTS = 12
 
@@ -38,6 +39,24 @@ def why_not(space: Space, drawing: Drawing, shop: Shop) -> tuple[Fault, ...]:
             faults.append(_clamps(space, shop))
             break
     return tuple(dict.fromkeys(faults))[:MOST_FAULTS]
+
+
+def still_locked(space: Space) -> tuple[Fault, ...]:
+    """A fault for every group of pieces that neither a straight seam nor a push takes apart."""
+    faults = []
+    for kind in space.kinds:
+        cells = [kind.world.cells[i] for i in members(kind.region)]
+        if not kind.options and locked_groups([cell.polygon for cell in cells]):
+            names = dict.fromkeys(cell.patch for cell in cells)
+            faults.append(
+                Fault(
+                    "P111",
+                    f"patches {', '.join(names)}",
+                    "lock each other, and none lies in a corner it can be pushed into",
+                    "let seams be added, or draw a seam through one of them",
+                )
+            )
+    return tuple(faults[:1])
 
 
 def _thickness(drawing: Drawing, shop: Shop) -> list[Fault]:

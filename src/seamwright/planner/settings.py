@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from seamwright.geometry import Line, Polygon, angle_between, distance, sin_deg
 from seamwright.plan import Machine, SetUp, Shop
-from seamwright.planner.options import Bar, Cut
+from seamwright.planner.options import Bar, Cut, FilledRow
 
 
 def overhead_mm(bar: Bar, shop: Shop) -> float:
@@ -17,6 +17,24 @@ def overhead_mm(bar: Bar, shop: Shop) -> float:
     first_kerf = shop.saws.table_kerf_mm / sin_deg(angle)
     extra = shop.allowances
     return extra.square_end_mm + first_kerf + bar.wedge_mm + extra.tail_mm
+
+
+def between(one_deg: float, other_deg: float, press_deg: float) -> tuple[float, float]:
+    """Two directions of glue lines [°] so that the press lies anticlockwise from the first.
+
+    >>> between(135.0, 45.0, 90.0)
+    (45.0, 135.0)
+    >>> between(135.0, 45.0, 0.0)
+    (135.0, 45.0)
+    """
+    middle = one_deg + (other_deg - one_deg) % 180.0 / 2.0
+    right_way = angle_between(middle, press_deg) < 45.0
+    return (one_deg, other_deg) if right_way else (other_deg, one_deg)
+
+
+def row_glue_lines(row: FilledRow) -> int:
+    """Glue lines of a filled row: two at every block for each row of fillers."""
+    return 2 * row.count * len(row.fillers)
 
 
 def strip_set_minutes(strips: int, shop: Shop) -> float:

@@ -6,17 +6,20 @@ are never trimmed further.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
 
 from seamwright.errors import Cancelled, Fault, PlanError
-from seamwright.geometry import ON_LINE_MM, Line, Motion, Polygon, convex_hull
+from seamwright.geometry import ON_LINE_MM, Line, Motion, Polygon, area, convex_hull
 from seamwright.plan import Shop
 from seamwright.planner.bars import BarBook, slice_option
 from seamwright.planner.canon import Key, canonical
-from seamwright.planner.cells import Cell, Cells
+from seamwright.planner.cells import SAME_MM2, Cell, Cells
+from seamwright.planner.corners import Corner, connected, corners, opposite, touching_cells
 from seamwright.planner.grouping import groupings
-from seamwright.planner.options import Child, Join, Kind, Space, TrimDown, World
+from seamwright.planner.options import Child, FilledRow, Join, Kind, Space, TrimDown, World
+from seamwright.planner.rows import filled_corners
+from seamwright.planner.settings import between
 from seamwright.planner.trims import OverBuilt, over_builds
 from seamwright.seams import Through, members, supporting_lines
 
@@ -24,18 +27,26 @@ MOST_KINDS = 60_000
 """Beyond this the drawing has too many directions to search (about 2^directions kinds)."""
 
 
-def explore(prepared: Cells, shop: Shop, *, cancelled: Callable[[], bool] | None = None) -> Space:
+def explore(
+    prepared: Cells,
+    shop: Shop,
+    *,
+    set_in: bool = False,
+    cancelled: Callable[[], bool] | None = None,
+) -> Space:
     """All options for a board.
 
     Args:
         prepared: cells that split straight through.
         shop: kerf, clamps and open time decide which options exist.
+        set_in: whether parts may be pushed into inside corners where no seam runs through; cells
+            that lock are fine then.
         cancelled: asked now and then; a true answer stops the search.
     Raises:
         PlanError: the drawing has too many kinds.
         Cancelled: the user stopped it.
     """
-    search = _Search(shop, sorted({cell.wood for cell in prepared.cells}))
+    search = _Search(shop, sorted({cell.wood for cell in prepared.cells}), set_in=set_in)
     world = World(prepared.cells, supporting_lines([c.polygon for c in prepared.cells]))
     search.kind(world, (1 << len(world.cells)) - 1, world.lines)
     while search.todo:
@@ -55,8 +66,10 @@ def explore(prepared: Cells, shop: Shop, *, cancelled: Callable[[], bool] | None
 
 
 class _Search:
-    def __init__(self, shop: Shop, woods: Sequence[str]) -> None:
+    def __init__(self, shop: Shop, woods: Sequence[str], *, set_in: bool) -> None:
         self.shop = shop
+        self.set_in = set_in
+        self.beside: dict[int, dict[int, int]] = {}
         self.woods = {wood: i for i, wood in enumerate(woods)}
         self.kinds: list[Kind] = []
         self.known: dict[Key, int] = {}
@@ -84,14 +97,123 @@ class _Search:
         kind = self.kinds[number]
         near = tuple(t for t in lines if t.left & kind.region and t.right & kind.region)
         cells = self._moved_cells(kind)
+        if self.set_in and abs(sum(area(c.polygon) for c in cells) - area(kind.hull)) > SAME_MM2:
+            self._expand_hollow(kind, near)
+            return
         cut = slice_option(cells, kind.hull, self.book)
         if cut is not None:
             kind.options.append(cut)
         for seams in _full_seams(near, kind.region):
             kind.options.extend(self._joins(kind, seams, near))
+        if self.set_in and len(cells) > 1 and not kind.options:
+            kind.options.extend(self._set_ins(kind, near))
+        kind.options.extend(self._rows(kind, cells))
         thin = kind.narrowest_mm < self.shop.limits.slice_min_mm - 1e-9
         if cut is None or len(cells) > 1 or thin:
             kind.options.extend(self._trims(kind, cells, near))
+
+    def _expand_hollow(self, kind: Kind, near: tuple[Through, ...]) -> None:
+        """A part with inside corners: glued along straight seams, or parts set into corners."""
+        beside = self._beside(kind.world)
+        for seams in _full_seams(near, kind.region):
+            sound = [s for s in seams if _halves_hold(kind.region, s, beside)]
+            slabs = _slabs(kind.region, sound)
+            for group in (
+                [sound] if all(connected(x, beside) for x in slabs) else [[s] for s in sound]
+            ):
+                if group:
+                    kind.options.extend(self._joins(kind, group, near))
+        if not kind.options:
+            kind.options.extend(self._set_ins(kind, near))
+
+    def _set_ins(self, kind: Kind, near: tuple[Through, ...]) -> list[Join]:
+        """Ways to push parts into corners: one of each sort, with its opposite if there is one."""
+        beside = self._beside(kind.world)
+        found = corners(kind.region, near, beside)
+        if not found:
+            return []
+        sorts: dict[int, tuple[Corner, ...]] = {}
+        for corner in found:
+            number, _ = self.kind(kind.world, corner.part, near)
+            if number not in sorts:
+                same = [c for c in found if self.kind(kind.world, c.part, near)[0] == number]
+                other = opposite(corner, same, beside)
+                sorts[number] = (corner,) if other is None else (corner, other)
+        least = min(c[0].part.bit_count() for c in sorts.values())
+        return [
+            joined
+            for group in sorts.values()
+            if group[0].part.bit_count() <= least
+            for joined in self._pushed(kind, group, near)
+        ]
+
+    def _pushed(self, kind: Kind, group: Sequence[Corner], near: tuple[Through, ...]) -> list[Join]:
+        base = kind.region
+        for corner in group:
+            base &= ~corner.part
+        if not connected(base, self._beside(kind.world)):
+            return []
+        parts = []
+        for region in (base, *(corner.part for corner in group)):
+            child, frame = self.kind(kind.world, region, near)
+            parts.append(Child(child, kind.frame.after(frame.inverse())))
+        outward = Line.at_angle((0.0, 0.0), group[0].outward_deg + 90.0)
+        reach = [outward.side(p) for p in kind.frame.inverse().polygon(kind.hull)]
+        if max(reach) - min(reach) > self.shop.limits.clamp_reach_mm:
+            return []
+        first, second = (
+            kind.frame.undirected_deg(line.undirected_deg)
+            for line in (group[0].first, group[0].second)
+        )
+        seams = between(first, second, kind.frame.undirected_deg(group[0].outward_deg))
+        return [
+            Join(
+                parts=tuple(parts),
+                seams_deg=seams[0],
+                across_mm=max(reach) - min(reach),
+                angled=True,
+                corner_deg=seams[1],
+            )
+        ]
+
+    def _beside(self, world: World) -> dict[int, int]:
+        if id(world) not in self.beside:
+            self.beside[id(world)] = touching_cells([cell.polygon for cell in world.cells])
+        return self.beside[id(world)]
+
+    def _rows(self, kind: Kind, cells: Sequence[Cell]) -> list[FilledRow]:
+        """Ways to fill the corners of several such parts set in a row."""
+        found: list[FilledRow] = []
+        for row in filled_corners(cells, kind.hull, self.shop.saws.table_kerf_mm):
+            keep = kind.region
+            for i, cell in zip(members(kind.region), cells, strict=True):
+                if cell in row.corners:
+                    keep &= ~(1 << i)
+            core, frame = self.kind(kind.world, keep, kind.world.lines)
+            fillers = tuple(
+                Child(number, at.inverse()) for number, at in map(self._single, row.fillers)
+            )
+            found.extend(
+                FilledRow(
+                    core=Child(core, kind.frame.after(frame.inverse())),
+                    fillers=fillers,
+                    count=count,
+                    along_deg=row.along_deg,
+                    pitch_mm=row.length_mm + self.shop.saws.table_kerf_mm,
+                    length_mm=row.length_mm,
+                    across_mm=row.across_mm,
+                    seams_deg=row.seams_deg,
+                )
+                for count in row.counts(self.shop.limits)
+            )
+        return found
+
+    def _single(self, cell: Cell) -> tuple[int, Motion]:
+        """The kind of one piece that lies nowhere in the drawing, and the motion into its frame."""
+        key, frame = canonical([cell], self.woods, cell.polygon)
+        if key not in self.known:
+            self._enter(key, World((cell,), ()), 1, frame, cell.polygon)
+        return self.known[key], frame
 
     def _joins(
         self, kind: Kind, seams: Sequence[Through], lines: tuple[Through, ...]
@@ -131,6 +253,8 @@ class _Search:
         found = []
         for built in over_builds(cells, kind.hull, seams):
             over, frame = self._whole(built)
+            if self.kinds[over] is kind:
+                continue
             found.append(TrimDown(over=over, at=frame.inverse(), cuts=built.cuts))
         return found
 
@@ -163,6 +287,10 @@ class _Search:
                 )
             )
         return moved
+
+
+def _halves_hold(region: int, seam: Through, beside: Mapping[int, int]) -> bool:
+    return connected(region & seam.left, beside) and connected(region & seam.right, beside)
 
 
 def _full_seams(lines: Sequence[Through], region: int) -> list[list[Through]]:

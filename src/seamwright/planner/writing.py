@@ -7,14 +7,11 @@ to the board.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field, replace
-
-from seamwright.geometry import IDENTITY, Line, Motion, Polygon, sin_deg
+from seamwright.geometry import IDENTITY, Line, Motion, Polygon, bounds
 from seamwright.plan import (
     EdgeCut,
     Laminate,
     Machine,
-    Mill,
     Placed,
     Plan,
     Resaw,
@@ -26,25 +23,12 @@ from seamwright.plan import (
     Surface,
     Trim,
 )
+from seamwright.planner.bar_writing import Bars, Item
 from seamwright.planner.choosing import Chosen
-from seamwright.planner.options import Bar, Cut, Join, Space, Strip, TrimDown
-from seamwright.planner.packing import Wanted, pack
-from seamwright.planner.problem import Mode, Pool, Resawn
-from seamwright.planner.settings import cut_set_ups, stage_sizes, trim_set_ups
+from seamwright.planner.options import FilledRow, Join, Space, TrimDown
+from seamwright.planner.problem import Mode, Resawn
+from seamwright.planner.settings import between, row_glue_lines, trim_set_ups
 from seamwright.planner.tidying import tidied
-
-
-@dataclass(frozen=True, slots=True)
-class _Item:
-    """A kind of part in the plan.
-
-    Attributes:
-        name: its id.
-        lies: motion from its frame into the planner's frame of the kind it is.
-    """
-
-    name: str
-    lies: Motion
 
 
 def write_plan(
@@ -83,176 +67,19 @@ def part_names(space: Space, chosen: Chosen, shop: Shop) -> dict[int, str]:
     return {number: item.name for number, item in writer.items.items()}
 
 
-@dataclass(slots=True)
-class _Writer:
-    space: Space
-    chosen: Chosen
-    shop: Shop
-    items: dict[int, _Item] = field(default_factory=dict)
-    mills: list[Mill] = field(default_factory=list)
-    strip_sets: list[Laminate] = field(default_factory=list)
-    slices: list[Slice] = field(default_factory=list)
-    later: list[Step] = field(default_factory=list)
-    names: dict[str, int] = field(default_factory=dict)
-
-    def name(self, letter: str) -> str:
-        self.names[letter] = self.names.get(letter, 0) + 1
-        return f"{letter}{self.names[letter]}"
-
-    def bars(self) -> None:
-        """Mill sticks, glue strip sets and slice them."""
-        drawn: dict[int, list[Wanted]] = {}
-        for number, k in self.chosen.choice.modes.items():
-            mode = self.chosen.problem.nodes[number].modes[k]
-            if mode.pool >= 0:
-                want = Wanted(number, mode.pitch_mm, self.chosen.choice.uses[number])
-                drawn.setdefault(mode.pool, []).append(want)
-        for number, wanted in sorted(drawn.items()):
-            pool = self.chosen.problem.pools[number]
-            wanted.sort(key=lambda w: self._slice_key(self._cut(w.node), w.node))
-            loads = pack(pool, wanted)
-            for load, bars in loads:
-                pitch = sum(self._mode(node).pitch_mm * count for node, count in load)
-                self._bar(pool, load, bars, pool.overhead_mm + pitch)
-
-    def _bar(
-        self, pool: Pool, load: tuple[tuple[int, int], ...], bars: int, length_mm: float
-    ) -> None:
-        bar = self.space.bars[pool.bar]
-        length_mm = max(length_mm, pool.least_mm)
-        depth = self.chosen.depths.of(pool.deep)
-        name = whole = self._strip_set(bar, bars, length_mm, depth)
-        squared = False
-        for at, (node, count) in enumerate(load):
-            last = at == len(load) - 1
-            rest = "" if last else self.name(f"{whole}r")
-            self._slice(name, bars, node, count, squared, rest)
-            name, squared = rest, True
-
-    def _strip_set(self, bar: Bar, bars: int, length_mm: float, depth_mm: float) -> str:
-        sticks: dict[tuple[str, int], str] = {}
-        row: list[tuple[str, float]] = []
-        for strip in bar.strips:
-            key = (strip.wood, round(strip.width_mm * 1000))
-            if key not in sticks:
-                count = bars * sum(1 for s in bar.strips if _same(s, strip))
-                sticks[key] = self._mill(strip, count, length_mm, depth_mm)
-            row.append((sticks[key], strip.width_mm))
-        return self._glued(row, bars)
-
-    def _mill(self, strip: Strip, count: int, length_mm: float, depth_mm: float) -> str:
-        """Sticks of one section and length are one kind, whatever they are for."""
-        for i, known in enumerate(self.mills):
-            if (
-                known.wood == strip.wood
-                and abs(known.width_mm - strip.width_mm) < 1e-6
-                and abs(known.length_mm - length_mm) < 1e-6
-                and abs(known.depth_mm - depth_mm) < 1e-6
-            ):
-                self.mills[i] = replace(known, count=known.count + count)
-                return known.makes
-        name = self.name("S")
-        self.mills.append(
-            Mill(
-                makes=name,
-                count=count,
-                wood=strip.wood,
-                length_mm=length_mm,
-                width_mm=strip.width_mm,
-                depth_mm=depth_mm,
-            )
-        )
-        return name
-
-    def _glued(self, row: list[tuple[str, float]], count: int) -> str:
-        """Glue sticks up, in stages where there are too many seams for one clamping."""
-        if len(row) == 1:
-            return row[0][0]
-        most = self.shop.limits.seams_per_glue_up + 1
-        if len(row) > most:
-            groups = []
-            at = 0
-            for size in stage_sizes(len(row), most):
-                groups.append(tuple(row[at : at + size]))
-                at += size
-            stages: dict[tuple[tuple[str, float], ...], str] = {}
-            for group in groups:
-                if group not in stages:
-                    times = sum(1 for g in groups if g == group)
-                    stages[group] = self._glued(list(group), count * times)
-            row = [(stages[group], sum(height for _, height in group)) for group in groups]
-            return self._glued(row, count)
-        parts = []
-        y = 0.0
-        for name, height in row:
-            parts.append(Placed(part=name, at=Motion(y_mm=y)))
-            y += height
-        name = self.name("L")
-        self.strip_sets.append(
-            Laminate(makes=name, count=count, parts=tuple(parts), seams_deg=0.0, clampings=count)
-        )
-        return name
-
-    def _slice(
-        self, takes: str, bars: int, node: int, count: int, squared: bool, rest: str
-    ) -> None:
-        cut = self._cut(node)
-        kerf = self.shop.saws.table_kerf_mm
-        angles, widths = cut.angles_deg, (cut.length_mm, cut.top_mm)
-        cuts = []
-        x = 0.0
-        if not squared:
-            x = self.shop.allowances.square_end_mm
-            cuts.append(SawCut(at_mm=x, angle_deg=angles[0]))
-            x += kerf / sin_deg(angles[0])
-        for i in range(count):
-            turned = cut.head_to_tail and i % 2 == 1
-            x += widths[1] if turned else widths[0]
-            angle = angles[0] if turned or not cut.head_to_tail else angles[1]
-            cuts.append(SawCut(at_mm=x, angle_deg=angle))
-            x += kerf / sin_deg(angle)
-        ups = self._matched(cut_set_ups(cut, kerf))
-        made = self.items.get(node)
-        name = made.name if made else self.name("P")
-        self.items[node] = _Item(name, cut.at)
-        self.slices.append(
-            Slice(
-                takes=takes,
-                bars=bars,
-                makes=name,
-                count=bars * count,
-                per_bar=count,
-                cuts=tuple(cuts),
-                head_to_tail=cut.head_to_tail,
-                set_up=ups[0],
-                second_set_up=ups[1] if len(ups) > 1 else None,
-                squared=squared,
-                rest=rest,
-            )
-        )
-
-    def _matched(self, ups: tuple[SetUp, ...]) -> tuple[SetUp, ...]:
-        """A stop that equals the width of a stick is set from that stick."""
-        matched = []
-        for up in ups:
-            same = [
-                mill.makes
-                for mill in self.mills
-                if abs(mill.width_mm - up.size_mm) < 0.01 and abs(up.angle_deg - 90.0) < 1e-6
-            ]
-            matched.append(replace(up, match=same[0]) if same else up)
-        return tuple(matched)
-
-    # -- parts ---------------------------------------------------------------------------------
+class _Writer(Bars):
+    """Parts and the board, after the bars they are made from."""
 
     def nodes(self) -> None:
         """Trim, glue, resaw: children before parents."""
         for number in sorted(self.chosen.choice.modes, reverse=True):
-            mode = self._mode(number)
+            mode = self.mode(number)
             if isinstance(mode.way, TrimDown):
                 self._trim(number, mode, mode.way)
             elif isinstance(mode.way, Join):
                 self._join(number, mode, mode.way)
+            elif isinstance(mode.way, FilledRow):
+                self._row(number, mode.way)
             elif isinstance(mode.way, Resawn):
                 self._resaw(number, mode)
 
@@ -264,7 +91,7 @@ class _Writer:
         over = trim.at.polygon(self.space.kinds[trim.over].hull)
         ups = {up.key: up for up in trim_set_ups(trim.cuts, hull, over)}
         name = self.name("T")
-        self.items[number] = _Item(name, lies)
+        self.items[number] = Item(name, lies)
         self.later.append(
             Trim(
                 takes=child.name,
@@ -282,19 +109,76 @@ class _Writer:
         back = lies.inverse()
         parts = []
         for part in join.parts:
-            child = self.items[self._node(part.kind, node.deep)]
+            child = self.items[self.node(part.kind, node.deep)]
             parts.append(Placed(part=child.name, at=back.after(part.at.after(child.lies))))
+        seams = _seams(join.seams_deg, join.corner_deg, back)
         uses = self.chosen.choice.uses[number]
         name = self.name("B" if node.deep else "U")
-        self.items[number] = _Item(name, lies)
+        self.items[number] = Item(name, lies)
         self.later.append(
             Laminate(
                 makes=name,
                 count=uses,
                 parts=tuple(parts),
-                seams_deg=back.undirected_deg(join.seams_deg),
+                seams_deg=seams[0],
                 clampings=-(-uses // mode.batch),
                 angled=join.angled,
+                corner_deg=None if join.corner_deg is None else seams[1],
+                closes=0 if join.corner_deg is None else 2 * (len(parts) - 1),
+            )
+        )
+
+    def _row(self, number: int, row: FilledRow) -> None:
+        """Glue a row of blocks and fillers along x, its lower edge on y = 0, and saw it apart."""
+        node = self.chosen.problem.nodes[number]
+        kind = self.space.kinds[node.kind]
+        laid = Motion(turn_deg=-row.along_deg)
+        left, bottom, _, _ = bounds(laid.polygon(kind.hull))
+        core = self.items[self.node(row.core.kind, node.deep)]
+        fillers = [(self.items[self.node(f.kind, node.deep)], f.at) for f in row.fillers]
+        over = max(
+            laid.point(at.point(p))[0] - left - row.length_mm
+            for f, (_, at) in zip(row.fillers, fillers, strict=True)
+            for p in self.space.kinds[f.kind].hull
+        )
+        laid = Motion(x_mm=over - left, y_mm=-bottom).after(laid)
+        parts = []
+        for i in range(row.count):
+            there = Motion(x_mm=i * row.pitch_mm).after(laid)
+            parts.append(Placed(part=core.name, at=there.after(row.core.at.after(core.lies))))
+        for i in range(-1, row.count):
+            there = Motion(x_mm=i * row.pitch_mm).after(laid)
+            for item, at in fillers:
+                parts.append(Placed(part=item.name, at=there.after(at.after(item.lies))))
+        uses = self.chosen.choice.uses[number]
+        glued, made = self.name("W"), self.name("U")
+        seams = _seams(*row.seams_deg, laid)
+        self.later.append(
+            Laminate(
+                makes=glued,
+                count=uses,
+                parts=tuple(parts),
+                seams_deg=seams[0],
+                clampings=uses,
+                angled=True,
+                corner_deg=seams[1],
+                closes=row_glue_lines(row),
+            )
+        )
+        kerf = row.pitch_mm - row.length_mm
+        cuts = tuple(SawCut(at_mm=over - kerf + i * row.pitch_mm) for i in range(row.count + 1))
+        self.items[number] = Item(made, laid.inverse().after(Motion(x_mm=over)))
+        self.later.append(
+            Slice(
+                takes=glued,
+                bars=uses,
+                makes=made,
+                count=uses * row.count,
+                per_bar=row.count,
+                cuts=cuts,
+                head_to_tail=False,
+                set_up=SetUp(machine=Machine.SLED, size_mm=row.length_mm),
+                apart=True,
             )
         )
 
@@ -313,11 +197,11 @@ class _Writer:
                 set_up=SetUp(machine=Machine.RESAW_FENCE, size_mm=leaf),
             )
         )
-        self.items[number] = _Item(sawn, billet.lies)
+        self.items[number] = Item(sawn, billet.lies)
         if number:
             planed = self.name("U")
             self._plane(sawn, planed, uses * mode.yields, self.chosen.depths.flat_mm)
-            self.items[number] = _Item(planed, billet.lies)
+            self.items[number] = Item(planed, billet.lies)
 
     def _plane(self, takes: str, makes: str, count: int, depth_mm: float) -> None:
         self.later.append(
@@ -362,33 +246,18 @@ class _Writer:
         slices = sorted(self.slices, key=_slice_order)
         return [*mills, *self.strip_sets, *slices, *self.later]
 
-    def _slice_key(self, cut: Cut, node: int) -> tuple[object, ...]:
-        up = cut_set_ups(cut, self.shop.saws.table_kerf_mm)[0]
-        return (abs(up.angle_deg - 90.0) > 1e-6, up.key, node)
 
-    def _mode(self, number: int) -> Mode:
-        return self.chosen.problem.nodes[number].modes[self.chosen.choice.modes[number]]
-
-    def _cut(self, number: int) -> Cut:
-        way = self._mode(number).way
-        if not isinstance(way, Cut):
-            raise TypeError(f"node {number} is no slice")
-        return way
-
-    def _node(self, kind: int, deep: bool) -> int:
-        for number in self.items:
-            node = self.chosen.problem.nodes[number]
-            if node.kind == kind and node.deep == deep:
-                return number
-        raise KeyError((kind, deep))
+def _seams(first_deg: float, second_deg: float | None, motion: Motion) -> tuple[float, float]:
+    """Directions of glue lines in another frame; the press stays between them."""
+    moved = motion.undirected_deg(first_deg)
+    if second_deg is None:
+        return moved, moved
+    press = motion.undirected_deg(first_deg + (second_deg - first_deg) % 180.0 / 2.0)
+    return between(moved, motion.undirected_deg(second_deg), press)
 
 
 def _slice_order(step: Slice) -> tuple[object, ...]:
     return (abs(step.set_up.angle_deg - 90.0) > 1e-6, step.set_up.key)
-
-
-def _same(a: Strip, b: Strip) -> bool:
-    return a.wood == b.wood and abs(a.width_mm - b.width_mm) < 1e-6
 
 
 def _edge_cut(line: Line, motion: Motion) -> EdgeCut:

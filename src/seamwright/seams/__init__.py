@@ -5,7 +5,7 @@
 True
 """
 
-from seamwright.seams.freeing import AddedSeam, Freed, free
+from seamwright.seams.freeing import AddedSeam, Freed, free, untouched
 from seamwright.seams.graph import Seam, SeamClass, find_seams, grade
 from seamwright.seams.lines import Through, members, supporting_lines
 from seamwright.seams.splitting import locked_groups, splits
@@ -23,4 +23,5 @@ __all__ = [
     "members",
     "splits",
     "supporting_lines",
+    "untouched",
 ]

@@ -60,6 +60,8 @@ def spoilt_slice(step: Slice) -> Spoilt:
         yield "not turned", replace(step, head_to_tail=False)
     if step.rest:
         yield "rest forgotten", replace(step, rest="")
+    if step.apart:
+        yield "held by a tail", replace(step, apart=False)
 
 
 def spoilt_trim(step: Trim) -> Spoilt:
@@ -97,6 +99,13 @@ def spoilt_laminate(step: Laminate) -> Spoilt:
                     swapped[i] = replace(placed, part=other.part)
                     swapped[j] = replace(other, part=placed.part)
                     yield f"parts {i} and {j} swapped", replace(step, parts=tuple(swapped))
+    if step.corner_deg is not None:
+        yield (
+            "pressed from aside",
+            replace(step, seams_deg=step.corner_deg, corner_deg=step.seams_deg),
+        )
+        yield "only one seam closed", replace(step, corner_deg=None)
+        yield "corner turned", replace(step, corner_deg=(step.corner_deg + 10.0) % 180.0)
     yield "no clamping", replace(step, clampings=0)
     yield "seams turned", replace(step, seams_deg=(step.seams_deg + 10.0) % 180.0)
     yield "no parts", replace(step, parts=())
@@ -164,6 +173,8 @@ HARMLESS = {
     "resawn": set(),
     "leaning": {f"step 3 laminate L1: part {i} right" for i in range(2)},
     "quarter turns": {"step 1 mill SA: deeper"},
+    "swirl": set(),
+    "filled row": {"step 4 slice P2: stop"},
 }
 
 

@@ -6,17 +6,20 @@ from dataclasses import dataclass
 
 from seamwright.design import Drawing
 from seamwright.geometry import (
-    Line,
-    Point,
     Polygon,
-    angle_between,
     convex_hull,
     cos_deg,
-    distance,
     sin_deg,
 )
 from seamwright.pictures import Shelf, Solids, degrees
-from seamwright.plan import Laminate, Machine, Plan, set_ups
+from seamwright.plan import (
+    ClampingBlock,
+    Laminate,
+    Machine,
+    Plan,
+    blocks_for,
+    set_ups,
+)
 
 _LEG_MM = 150.0
 """Long side of an angle template: long enough to set a fence by, short enough for one page."""
@@ -104,12 +107,12 @@ def _wedge(off_deg: float) -> Shape:
 
 def blocks(plan: Plan, solids: Solids) -> tuple[Template, ...]:
     """Wedges that bring slanted outer faces of a glue-up square to the clamps."""
-    wanted: dict[float, tuple[float, list[str]]] = {}
+    wanted: dict[tuple[float, float], list[str]] = {}
     for step in plan.steps:
         if not isinstance(step, Laminate):
             continue
-        for lean, long in outer_leans(step, solids):
-            told = wanted.setdefault(round(lean, 3), (long, []))[1]
+        for block in blocks_of(step, solids):
+            told = wanted.setdefault((block.size[0], block.size[1]), [])
             if step.makes not in told:
                 told.append(step.makes)
     return tuple(
@@ -119,38 +122,21 @@ def blocks(plan: Plan, solids: Solids) -> tuple[Template, ...]:
             "the clamp; tape or a drop of hot glue keeps it from sliding.",
             shapes=(_block(lean, long),),
         )
-        for lean, (long, told) in sorted(wanted.items())
+        for (lean, long), told in sorted(wanted.items())
     )
 
 
-def outer_leans(step: Laminate, solids: Solids) -> list[tuple[float, float]]:
-    """(lean against the glue lines [°], length [mm]) of the two faces the clamps press on.
-
-    The face on each side is the edge of the hull through its outermost corner that leans least;
-    a lean above 60° is an end, not a face to press on.
-    """
+def blocks_of(step: Laminate, solids: Solids) -> tuple[ClampingBlock, ...]:
+    """Blocks a glue-up needs; none where its outer faces lie opposite each other."""
     hull = convex_hull(p for piece in solids[step.makes].pieces for p in piece.points)
-    across = step.seams_deg + 90.0
-    nx, ny = cos_deg(across), sin_deg(across)
-    found: list[tuple[float, float]] = []
-    for side in (1.0, -1.0):
-        tip = max(hull, key=lambda p: side * (p[0] * nx + p[1] * ny))
-        edges = [e for e in zip(hull, hull[1:] + hull[:1], strict=True) if tip in e]
-        leans = [(_lean(a, b, step.seams_deg), distance(a, b)) for a, b in edges]
-        lean, long = min(leans)
-        if _SQUARE_DEG < lean <= 60.0:
-            found.append((lean, long))
-    return found
-
-
-def _lean(a: Point, b: Point, seams_deg: float) -> float:
-    return angle_between(Line.through(a, b).undirected_deg, seams_deg)
+    return blocks_for(step, hull)
 
 
 def _block(lean_deg: float, long_mm: float) -> Shape:
-    """A block with a flat bottom and a sloping top, as long as the face but at most a page."""
-    long = min(long_mm, _LEG_MM) * cos_deg(lean_deg)
-    rise = long * sin_deg(lean_deg) / cos_deg(lean_deg)
+    """A block with a flat bottom and a sloping top, at most a page long and high."""
+    slope = sin_deg(lean_deg) / cos_deg(lean_deg)
+    long = min(long_mm, _LEG_MM, _LEG_MM / slope)
+    rise = long * slope
     base = min(_BLOCK_MM * 0.4, 15.0)
     outline = ((0.0, 0.0), (long, 0.0), (long, base + rise), (0.0, base))
     return Shape(outline=outline, label=f"block {degrees(lean_deg)}")

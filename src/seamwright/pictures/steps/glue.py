@@ -2,16 +2,20 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
 from seamwright.geometry import Motion, Point, Polygon, bounds, convex_hull, cos_deg, sin_deg
-from seamwright.pictures.dimensions import SMALL_MM, arrow, dimension, sign
+from seamwright.pictures.dimensions import SMALL_MM, arrow, dimension, scaled, sign
 from seamwright.pictures.inside import holds
-from seamwright.pictures.looks import INK
+from seamwright.pictures.looks import INK, QUIET, WASTE
 from seamwright.pictures.marks import across, part_arrow, pose, reach, triangle
 from seamwright.pictures.primitives import (
+    Ink,
     Item,
     Layer,
+    Path,
     Picture,
     Weight,
     beside,
@@ -20,9 +24,9 @@ from seamwright.pictures.primitives import (
     text_box,
     text_width_mm,
 )
-from seamwright.pictures.solids import middle
+from seamwright.pictures.solids import Solid, middle
 from seamwright.pictures.steps.easel import Easel, size_of
-from seamwright.plan import Laminate, Placed
+from seamwright.plan import Laminate, Placed, blocks_for
 
 _NAME_MM = 2.6
 _APART_MM = 3.2
@@ -32,6 +36,8 @@ _DIAGONAL = 0.7071
 _UPRIGHT = 0.94
 """Glue lines within 20° of level: names stand beside the parts."""
 _RIM_MM = 0.5
+_SAME_LEVEL_MM = 0.5
+_CLEAR_MM = 5.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,7 +58,7 @@ class Layout:
 def glue_layout(step: Laminate, easel: Easel) -> Layout:
     """The larger of the two ways to set a glue-up on the page."""
     wide, high = size_of(easel.solids[step.makes])
-    across = abs(sin_deg(step.seams_deg)) >= _DIAGONAL
+    across = abs(cos_deg(step.press_deg)) >= _DIAGONAL
     found: list[Layout] = []
     for beside_it in (True, False):
         room_x = easel.width_mm * (0.5 if beside_it else 1.0) - 28.0
@@ -81,11 +87,12 @@ def glue_picture(step: Laminate, easel: Easel) -> Picture:
 
 def _laid_out(step: Laminate, easel: Easel, layout: Layout) -> Picture:
     scale, apart = layout.scale, layout.apart_mm
-    normal = step.seams_deg + 90.0
+    normal = step.press_deg
     nx, ny = cos_deg(normal), sin_deg(normal)
     ordered = [(placed, easel.solids[placed.part]) for placed in step.parts]
     along = [_reach_along(placed.at.point(middle(solid)), nx, ny) for placed, solid in ordered]
     rank = sorted(range(len(ordered)), key=lambda i: along[i])
+    level = _levels([along[i] for i in rank])
     items: list[Item] = []
     shapes: list[Polygon] = []
     arrows: list[Item] = []
@@ -93,7 +100,7 @@ def _laid_out(step: Laminate, easel: Easel, layout: Layout) -> Picture:
     last: list[Polygon] = []
     for place, index in enumerate(rank):
         placed, solid = ordered[index]
-        dx, dy = nx * apart * place, ny * apart * place
+        dx, dy = nx * apart * level[place], ny * apart * level[place]
         drawn, outlines = easel.wooden(solid, scale, at=placed.at, dx=dx, dy=dy)
         items += drawn
         shapes += outlines
@@ -108,6 +115,14 @@ def _laid_out(step: Laminate, easel: Easel, layout: Layout) -> Picture:
     items += arrows
     items += _squeeze(shapes, nx, ny)
     return framed(items, title="laid out")
+
+
+def _levels(along: Sequence[float]) -> list[int]:
+    """Parts that lie equally far along the press are drawn equally far out."""
+    levels = [0]
+    for before, here in pairwise(along):
+        levels.append(levels[-1] + (here - before > _SAME_LEVEL_MM))
+    return levels
 
 
 def _reach_along(point: Point, nx: float, ny: float) -> float:
@@ -160,10 +175,23 @@ def _squeeze(shapes: list[Polygon], nx: float, ny: float) -> list[Item]:
     return items
 
 
+def _blocks(step: Laminate, made: Solid, scale: float) -> list[Path]:
+    """Clamping blocks in their places round the glued part."""
+    hull = convex_hull(p for piece in made.pieces for p in piece.points)
+    ink = Ink(line=QUIET, fill=WASTE, width_mm=0.25)
+    return [
+        Path(points=scaled(block.outline, scale), closed=True, ink=ink, layer=Layer.WASTE)
+        for block in blocks_for(step, hull)
+    ]
+
+
 def _glued(step: Laminate, easel: Easel, scale: float) -> Picture:
     made = easel.solids[step.makes]
     items, outlines = easel.wooden(made, scale)
+    blocks = _blocks(step, made, scale)
+    items += blocks
     x0, y0, x1, y1 = bounds(p for outline in outlines for p in outline)
+    left, low, *_ = bounds([(x0, y0), *(p for block in blocks for p in block.points)])
     wide, high = size_of(made)
     whole = tuple(p for outline in outlines for p in outline)
     x, y = middle(made)
@@ -171,6 +199,10 @@ def _glued(step: Laminate, easel: Easel, scale: float) -> Picture:
     items += part_arrow(
         (x * scale, y * scale), length_mm=length, at=Motion(), name=step.makes, name_mm=4.0
     )
-    items += dimension((x1, y0), (x0, y0), size_mm=wide, ruler=easel.ruler, offset_mm=5.0)
-    items += dimension((x0, y0), (x0, y1), size_mm=high, ruler=easel.ruler, offset_mm=5.0)
+    items += dimension(
+        (x1, y0), (x0, y0), size_mm=wide, ruler=easel.ruler, offset_mm=y0 - low + 5.0
+    )
+    items += dimension(
+        (x0, y0), (x0, y1), size_mm=high, ruler=easel.ruler, offset_mm=x0 - left + 5.0
+    )
     return framed(items, title="glued")

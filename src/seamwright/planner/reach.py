@@ -1,0 +1,102 @@
+"""Which of all modes some plan can use: no dead ends, no circles, parents before children."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from seamwright.planner.problem import Mode, Node
+
+Place = tuple[int, bool]
+"""A kind, flat or as a deep billet."""
+
+Modes = dict[Place, list[tuple[Mode, tuple[tuple[Place, int], ...]]]]
+"""For every place its modes, each with what it needs and how many of it."""
+
+
+def feasible(
+    modes: Modes,
+) -> Modes:
+    """Drop, in place, modes that need a part nobody can make, until none is left."""
+    users: dict[Place, list[Place]] = {}
+    for place, own in modes.items():
+        for _, children in own:
+            for child, _ in children:
+                users.setdefault(child, []).append(place)
+    dead = [place for place, own in modes.items() if not own]
+    gone = set(dead)
+    while dead:
+        place = dead.pop()
+        for user in users.get(place, ()):
+            if user in gone:
+                continue
+            modes[user] = [
+                (mode, children)
+                for mode, children in modes[user]
+                if all(child not in gone for child, _ in children)
+            ]
+            if not modes[user]:
+                gone.add(user)
+                dead.append(user)
+    return {place: own for place, own in modes.items() if place not in gone}
+
+
+def drop_circles(modes: Modes, order: list[Place]) -> bool:
+    """Drop, in place, modes that need what they help to make; whether there were any."""
+    number = {place: i for i, place in enumerate(order)}
+    dropped = False
+    for i, place in enumerate(order):
+        kept = [
+            (mode, children)
+            for mode, children in modes[place]
+            if all(number.get(child, -1) > i for child, _ in children)
+        ]
+        dropped = dropped or len(kept) < len(modes[place])
+        modes[place] = kept
+    return dropped
+
+
+def worth_resawing(nodes: tuple[Node, ...]) -> tuple[Node, ...]:
+    """Drop resawing for parts that no plan needs twice, and the billets only they would use."""
+    kept = tuple(
+        replace(node, modes=tuple(m for m in node.modes if m.yields == 1 or node.most > 1))
+        for node in nodes
+    )
+    alive = {0}
+    for number, node in enumerate(kept):
+        if number in alive:
+            alive.update(child for mode in node.modes for child, _ in mode.children)
+    number_of = {old: new for new, old in enumerate(sorted(alive))}
+    return tuple(
+        replace(
+            kept[old],
+            modes=tuple(
+                replace(mode, children=tuple((number_of[c], t) for c, t in mode.children))
+                for mode in kept[old].modes
+            ),
+        )
+        for old in sorted(alive)
+    )
+
+
+def in_order(
+    modes: Modes,
+) -> list[Place]:
+    """Places reachable from the board, parents before children (depth-first, reversed)."""
+    if (0, False) not in modes:
+        return []
+    done: list[Place] = []
+    state: dict[Place, bool] = {}
+    stack: list[tuple[Place, bool]] = [((0, False), False)]
+    while stack:
+        place, leaving = stack.pop()
+        if leaving:
+            state[place] = True
+            done.append(place)
+            continue
+        if place in state:
+            continue
+        state[place] = False
+        stack.append((place, True))
+        for _, children in modes[place]:
+            stack.extend((child, False) for child, _ in children if child not in state)
+    return done[::-1]

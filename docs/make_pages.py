@@ -40,6 +40,7 @@ EXITS = {
 }
 CODES = {
     "A101 to A104": "a file that cannot be read: not there, a folder, not permitted, other reasons",
+    "A105": "a drawing (SVG, DXF) where a design file is wanted",
     "A111": "a file that is there already; `new` and `shop --write` never write over one",
     "A112 to A117": "a place that cannot be written to: no room, not permitted, no such folder, a "
     "file or folder in the way, other reasons",

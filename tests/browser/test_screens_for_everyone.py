@@ -27,7 +27,8 @@ def findings(page: Page) -> list[str]:
 
 
 FAULTY = """<!doctype html><html lang="en"><head><title>Planted</title><style>
-button { width: 12px; height: 12px; padding: 0; border: 0; margin: 0; font-size: 4px } p { color: #bbb }
+button { width: 12px; height: 12px; padding: 0; border: 0; margin: 0; font-size: 4px }
+p { color: #bbb }
 </style></head><body><main><h1>Planted faults</h1><p>Too pale to read.</p>
 <button>a</button><button>b</button><img src="data:image/gif;base64,R0lGODlhAQABAAAAACw=">
 </main></body></html>"""
@@ -51,7 +52,7 @@ def test_screens(open_page, light: str, width: int, height: int) -> None:
     page.goto(board)
     expect(page.locator("#doing")).to_have_text("Planned and proven", timeout=60_000)
     wrong = {}
-    screens = ("/", "/?away=1", "/begin", "/shop", board, f"{job}/order")
+    screens = ("/", "/?away=1", "/begin", "/shop", board, f"{job}/rows", f"{job}/order")
     for screen in (*screens, f"{job}/order/30", f"{job}/papers"):
         page.goto(screen)
         expect(page.get_by_role("heading", level=1)).to_be_visible()

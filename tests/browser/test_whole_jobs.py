@@ -243,7 +243,7 @@ def test_a_drawing_as_svg_is_taken_in_and_a_curve_refused(open_page) -> None:
         page.locator("input[name=file]").set_input_files(
             {"name": "own.svg", "mimeType": "image/svg+xml", "buffer": svg.encode()}
         )
-        page.get_by_label("Width of an SVG drawing").fill("10")
+        page.get_by_label("Width of a drawing").fill("10")
         page.get_by_role("button", name="Begin").click()
 
     left = '<rect width="1" height="1" fill="#ddccaa"/>'
@@ -252,7 +252,7 @@ def test_a_drawing_as_svg_is_taken_in_and_a_curve_refused(open_page) -> None:
     expect(page.locator("#words")).to_contain_text("10″ × 5″")
     send(left + '<path d="M1 0 C2 0 2 1 1 1 Z" fill="#553322"/>')
     expect(page.get_by_role("alert")).to_contain_text("curve")
-    expect(page.get_by_label("Width of an SVG drawing")).to_have_value("10")
+    expect(page.get_by_label("Width of a drawing")).to_have_value("10")
 
 
 def test_nothing_is_lost_when_the_power_goes(open_page, shop) -> None:

@@ -2,18 +2,29 @@
 
 from __future__ import annotations
 
-import re
+import itertools
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from fractions import Fraction
+from string import ascii_uppercase
 
 from seamwright.app.files import read_design
-from seamwright.design import Unit, decode, known_blocks, read, write
+from seamwright.app.own_blocks import Table, sized
+from seamwright.app.rows import known_table, with_woods
+from seamwright.design import (
+    Unit,
+    block_from_dxf,
+    block_from_svg,
+    decode,
+    read,
+    write,
+    write_tables,
+)
 from seamwright.design.write import quoted
 from seamwright.errors import DesignError, Fault
 from seamwright.lengths import decimal_text, parse_length
 
 MOST_ACROSS = 20
-_FILL = re.compile(r'\bfill\s*=\s*"([^"]+)"|\bfill\s*:\s*([^;"]+)')
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -26,6 +37,7 @@ class Blocks:
         across, down: blocks in a row, rows.
         sashing, border: width of the strips between blocks and around all, as typed; empty for
             none.
+        stones: whether the strips between blocks meet in cornerstones of wood C.
     """
 
     first: str
@@ -35,6 +47,7 @@ class Blocks:
     down: int
     sashing: str = ""
     border: str = ""
+    stones: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -54,33 +67,48 @@ class Sheet:
     woods: tuple[str, str, str]
 
 
-def from_blocks(sheet: Sheet, blocks: Blocks) -> str:
-    """The design file of a board of known blocks.
+def from_blocks(sheet: Sheet, blocks: Blocks, own: Mapping[str, str] | None = None) -> str:
+    """The design file of a board of known blocks, or of the user's own.
 
+    Args:
+        sheet: what every drawing is given.
+        blocks: which, how large, how many.
+        own: design files of the user's own blocks, by name.
     Raises:
         DesignError: a block, a length or a number cannot be used.
     """
-    for name in (blocks.first, blocks.second or blocks.first):
-        if name not in known_blocks():
-            raise DesignError(
-                Fault("D910", f"block {name!r}", "is not known", "choose from the list")
-            )
+    kept = own or {}
     _whole(blocks.across, "blocks in a row")
     _whole(blocks.down, "rows")
-    tables = [_block("first", blocks.first, blocks.size)]
-    if blocks.second:
-        tables.append(_block("second", blocks.second, blocks.size))
     kinds = ("first", "second" if blocks.second else "first")
     rows = "\n".join(
         " ".join(kinds[(row + column) % 2] for column in range(blocks.across))
         for row in range(blocks.down)
     )
-    board = f"[board]\nset = '''\n{rows}\n'''\n"
+    board: Table = {"set": rows + "\n"}
     if blocks.sashing.strip():
-        board += f'sashing = {{ wood = "B", width = {quoted(blocks.sashing)} }}\n'
+        stones = {"cornerstones": "C"} if blocks.stones else {}
+        board["sashing"] = {"wood": "B", "width": blocks.sashing, **stones}
     if blocks.border.strip():
-        board += f'borders = [{{ wood = "A", width = {quoted(blocks.border)} }}]\n'
-    text = "\n".join((_head(sheet), *tables, board))
+        board["borders"] = [{"wood": "A", "width": blocks.border}]
+    woods: Table = dict(zip("ABC", sheet.woods, strict=True))
+    tables: dict[str, Table] = {}
+    for key, name in zip(kinds, (blocks.first, blocks.second or blocks.first), strict=True):
+        if name in kept:
+            woods = {**dict(read(kept[name], name=name).woods), **woods}
+            tables[key] = sized(kept[name], blocks.size, sheet.unit)
+        else:
+            tables[key] = known_table(name, blocks.size)
+    text = write_tables(
+        {
+            "title": sheet.title,
+            "unit": sheet.unit.value,
+            "thickness": sheet.thickness,
+            "woods": with_woods(woods, tables.values()),
+            "block": tables,
+            "board": board,
+        }
+    )
     read(text, name=sheet.title)
     return text
 
@@ -106,7 +134,7 @@ def from_grid(sheet: Sheet, *, width: str, height: str, columns: int, rows: int)
 
 
 def from_file(sheet: Sheet, name: str, raw: bytes, *, width: str) -> str:
-    """The design file in an uploaded file, or around an uploaded SVG drawing.
+    """The design file in an uploaded file, or around an uploaded SVG or DXF drawing.
 
     Args:
         sheet: used for a drawing only; a design file brings its own.
@@ -116,25 +144,29 @@ def from_file(sheet: Sheet, name: str, raw: bytes, *, width: str) -> str:
     Raises:
         DesignError: the file cannot be used; what and where is said.
     """
-    if not name.lower().endswith(".svg"):
+    ending = name.lower().rpartition(".")[2]
+    if ending not in {"svg", "dxf"}:
         read_design(raw, name=sheet.title)
         return raw.decode("utf-8-sig")
     drawn = decode(raw)
-    size = f"size = {quoted(width)}\n" if width.strip() else ""
-    letters = ", ".join(
-        f"{quoted(fill)} = {quoted(letter)}"
-        for letter, fill in zip("ABC", _fills(drawn), strict=False)
+    made = (block_from_dxf if ending == "dxf" else block_from_svg)(drawn, name=name[:80])
+    letters = _letters(dict.fromkeys(piece.wood for piece in made.block.pieces))
+    more = "".join(
+        f"{letter} = {quoted(mark)}\n" for mark, letter in letters.items() if letter not in "ABC"
     )
+    size = f"size = {quoted(width)}\n" if width.strip() else ""
+    table = ", ".join(f"{quoted(mark)} = {quoted(letter)}" for mark, letter in letters.items())
     text = (
-        f'{_head(sheet)}\n[block.drawn]\ndrawing = "drawn.svg"\n{size}letters = {{ {letters} }}\n'
+        f'{_head(sheet)}{more}\n[block.drawn]\ndrawing = "drawn.{ending}"\n{size}'
+        f"letters = {{ {table} }}\n"
     )
     return write(read(text, name=sheet.title, drawing_text=lambda _: drawn))
 
 
-def _fills(drawn: str) -> tuple[str, ...]:
-    """The fills of a drawing in the order they are met: the first becomes wood A."""
-    found = (a or b for a, b in _FILL.findall(drawn))
-    return tuple(dict.fromkeys(fill.strip() for fill in found if fill.strip() != "none"))
+def _letters(marks: Iterable[str]) -> dict[str, str]:
+    """A letter for every colour or layer of a drawing, in the order given; letters stay letters."""
+    free = itertools.chain(ascii_uppercase, (f"W{number}" for number in itertools.count(1)))
+    return {mark: mark if mark in tuple(ascii_uppercase) else next(free) for mark in marks}
 
 
 def _head(sheet: Sheet) -> str:
@@ -145,10 +177,6 @@ def _head(sheet: Sheet) -> str:
         f"title = {quoted(sheet.title)}\nunit = {quoted(sheet.unit.value)}\n"
         f"thickness = {quoted(sheet.thickness)}\n\n[woods]\n{woods}\n"
     )
-
-
-def _block(key: str, name: str, size: str) -> str:
-    return f"[block.{key}]\nfrom = {quoted(name)}\nsize = {quoted(size)}\n"
 
 
 def _whole(number: int, what: str) -> None:

@@ -16,6 +16,8 @@ from seamwright.woods import Species
 _MOST_BYTES = 32_000_001
 """One byte more than the largest design file: enough to see that it is too large."""
 
+_DRAWINGS = {".svg", ".dxf"}
+
 
 class FileError(SeamwrightError):
     """A file or folder could not be read or written."""
@@ -31,6 +33,12 @@ def load(path: str | PathLike[str]) -> Drawing:
         DesignError: anything in it is wrong; all faults that could be found at once.
     """
     raw = read_bytes(path)
+    if Path(path).suffix.lower() in _DRAWINGS:
+        name = Path(path).name
+        remedy = (
+            f'name it in one: [block.drawn] with drawing = "{name}"; `seamwright new` writes one'
+        )
+        raise FileError(Fault("A105", str(path), "is a drawing, not a design file", remedy))
     with about(path):
         return read_design(raw, name=Path(path).stem, folder=Path(path).parent)
 

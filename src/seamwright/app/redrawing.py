@@ -37,7 +37,7 @@ def lay_seam(drawing: Drawing, start: Point, end: Point) -> Drawing:
         DesignError: the line crosses no patch, or would leave a sliver.
     """
     if distance(start, end) < WELD_MM:
-        raise _refused("D901", "the seam", "has no length", "choose two places")
+        raise refused("D901", "the seam", "has no length", "choose two places")
     line = Line.through(start, end)
     names = _free_names(drawing)
     patches: list[Patch] = []
@@ -52,7 +52,7 @@ def lay_seam(drawing: Drawing, start: Point, end: Point) -> Drawing:
             for part in parts
         )
     if len(patches) == len(drawing.patches):
-        raise _refused("D902", "the seam", "runs along seams that are there, or outside the board")
+        raise refused("D902", "the seam", "runs along seams that are there, or outside the board")
     return settled(replace(drawing, patches=tuple(patches)))
 
 
@@ -62,10 +62,10 @@ def join(drawing: Drawing, first: str, second: str) -> Drawing:
     Raises:
         DesignError: they do not meet along a whole seam.
     """
-    a, b = _patch(drawing, first), _patch(drawing, second)
-    points = _united(a.points, b.points)
+    a, b = named_patch(drawing, first), named_patch(drawing, second)
+    points = joined_outline(a.points, b.points)
     if points is None:
-        raise _refused(
+        raise refused(
             "D903", f"{first} and {second}", "cannot become one patch", "they must share one seam"
         )
     patches = tuple(
@@ -79,7 +79,7 @@ def join(drawing: Drawing, first: str, second: str) -> Drawing:
 def fill(drawing: Drawing, names: Collection[str], wood: str) -> Drawing:
     """Give patches a wood, by its letter."""
     if wood not in dict(drawing.woods):
-        raise _refused("D904", f"wood {wood!r}", "is not in this drawing", "add it first")
+        raise refused("D904", f"wood {wood!r}", "is not in this drawing", "add it first")
     return _changed(drawing, names, lambda patch: replace(patch, wood=wood))
 
 
@@ -105,7 +105,7 @@ def resize(drawing: Drawing, *, width: str, height: str, thickness: str, copies:
         float(parse_length(text, unit=drawing.unit)) for text in (width, height, thickness)
     )
     if wide <= 0.0 or high <= 0.0:
-        raise _refused("D905", "the size", "must be more than nothing")
+        raise refused("D905", "the size", "must be more than nothing")
     across, up = wide / (x1 - x0), high / (y1 - y0)
     resized = _moved(drawing, lambda p: ((p[0] - x0) * across, (p[1] - y0) * up), turns_over=False)
     return settled(replace(resized, thickness_mm=thick, copies=copies))
@@ -139,7 +139,7 @@ def name_wood(drawing: Drawing, letter: str, name: str) -> Drawing:
         DesignError: the name is empty.
     """
     if not name.strip():
-        raise _refused("D906", "the wood", "has no name", "type one, such as black walnut")
+        raise refused("D906", "the wood", "has no name", "type one, such as black walnut")
     woods = dict(drawing.woods)
     woods[letter or _next_letter(woods)] = name.strip()
     return settled(replace(drawing, woods=tuple(woods.items())))
@@ -161,7 +161,7 @@ def settled(drawing: Drawing) -> Drawing:
 
 def _changed(drawing: Drawing, names: Collection[str], change: Callable[[Patch], Patch]) -> Drawing:
     for name in names:
-        _patch(drawing, name)
+        named_patch(drawing, name)
     patches = tuple(change(p) if p.name in names else p for p in drawing.patches)
     return settled(replace(drawing, patches=patches))
 
@@ -175,14 +175,20 @@ def _moved(drawing: Drawing, move: Moved, *, turns_over: bool) -> Drawing:
     return replace(drawing, patches=patches, outline=ring(drawing.outline))
 
 
-def _patch(drawing: Drawing, name: str) -> Patch:
+def named_patch(drawing: Drawing, name: str) -> Patch:
+    """The patch of a name.
+
+    Raises:
+        DesignError: there is none.
+    """
     for patch in drawing.patches:
         if patch.name == name:
             return patch
-    raise _refused("D907", f"patch {name}", "is not in this drawing", "look at it afresh")
+    raise refused("D907", f"patch {name}", "is not in this drawing", "look at it afresh")
 
 
-def _refused(code: str, subject: str, message: str, remedy: str = "") -> DesignError:
+def refused(code: str, subject: str, message: str, remedy: str = "") -> DesignError:
+    """The refusal of a change."""
     return DesignError(Fault(code, subject, message, remedy))
 
 
@@ -223,7 +229,7 @@ def _parts(polygon: Polygon, line: Line, length_mm: float, start: Point) -> tupl
     return tuple(part for part in clean if part)
 
 
-def _united(a: Polygon, b: Polygon) -> Polygon | None:
+def joined_outline(a: Polygon, b: Polygon) -> Polygon | None:
     """One outline around two polygons that share one seam; None where there is no such outline."""
     edges = [*_edges(a, b), *_edges(b, a)]
     there = set(edges)

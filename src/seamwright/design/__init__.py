@@ -15,15 +15,18 @@
 
 from seamwright.design.blocks import DrawingText
 from seamwright.design.check import check_patches
+from seamwright.design.dxf import block_from_dxf
 from seamwright.design.grids import MOST_PATCHES
-from seamwright.design.library import known_blocks
+from seamwright.design.library import known_block, known_blocks
 from seamwright.design.model import Drawing, Kind, Patch, Unit
 from seamwright.design.nearly import Resized, nearly_equal
 from seamwright.design.reader import read
 from seamwright.design.remarks import remarks
 from seamwright.design.samples import demo, starter
 from seamwright.design.settle import settle
-from seamwright.design.source import decode
+from seamwright.design.source import decode, load_toml
+from seamwright.design.svg import block_from_svg
+from seamwright.design.tables import write_tables
 from seamwright.design.write import write
 
 __all__ = [
@@ -34,14 +37,19 @@ __all__ = [
     "Patch",
     "Resized",
     "Unit",
+    "block_from_dxf",
+    "block_from_svg",
     "check_patches",
     "decode",
     "demo",
+    "known_block",
     "known_blocks",
+    "load_toml",
     "nearly_equal",
     "read",
     "remarks",
     "settle",
     "starter",
     "write",
+    "write_tables",
 ]

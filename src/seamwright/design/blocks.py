@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from fractions import Fraction
 
+from seamwright.design.dxf import block_from_dxf
 from seamwright.design.fields import Table
 from seamwright.design.grids import grid_block, patch_block, read_size
 from seamwright.design.library import find_block
@@ -53,7 +54,8 @@ def _drawn_block(table: Table, drawing_text: DrawingText | None) -> Block | None
         table.fault("D310", "drawing", f"names {short(name)}", "drawings cannot be read from here")
         return None
     try:
-        drawing = block_from_svg(drawing_text(name), name=name)
+        drawn = block_from_dxf if name.lower().endswith(".dxf") else block_from_svg
+        drawing = drawn(drawing_text(name), name=name)
     except DesignError as error:
         table.findings.extend(error.faults)
         return None

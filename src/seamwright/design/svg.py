@@ -24,7 +24,7 @@ _FURTHEST = 1e7
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class SvgBlock:
+class DrawnBlock:
     """A drawing as a block, one user unit as 1 mm.
 
     Attributes:
@@ -36,7 +36,7 @@ class SvgBlock:
     real_size: tuple[Fraction, Fraction] | None
 
 
-def block_from_svg(text: str, *, name: str) -> SvgBlock:
+def block_from_svg(text: str, *, name: str) -> DrawnBlock:
     """The patches of a drawing.
 
     Args:
@@ -70,7 +70,7 @@ def block_from_svg(text: str, *, name: str) -> SvgBlock:
     return _block(root, pieces, name)
 
 
-def _block(root: Element, pieces: list[Piece], name: str) -> SvgBlock:
+def _block(root: Element, pieces: list[Piece], name: str) -> DrawnBlock:
     x0, y0, x1, y1 = bounds(p for piece in pieces for p in piece.points)
     if x1 <= x0 or y1 <= y0:
         raise DesignError(Fault("D334", name, "holds no closed shape", "draw polygons"))
@@ -84,7 +84,7 @@ def _block(root: Element, pieces: list[Piece], name: str) -> SvgBlock:
     )
     width, height = exact_mm(x1 - x0), exact_mm(y1 - y0)
     scale = _real_scale(root)
-    return SvgBlock(
+    return DrawnBlock(
         block=Block(width_mm=width, height_mm=height, pieces=in_reading_order(upright)),
         real_size=None if scale is None else (width * scale, height * scale),
     )

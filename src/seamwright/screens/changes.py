@@ -8,6 +8,7 @@ from typing import Any
 
 from seamwright.app import redrawing
 from seamwright.app.desk import Change
+from seamwright.app.moving import Reach, move_seam, typed_mm
 from seamwright.errors import DesignError, Fault
 from seamwright.geometry import Point
 from seamwright.lengths import Unit
@@ -27,12 +28,26 @@ def change_of(asked: Mapping[str, Any]) -> tuple[Change, str]:
 
 def _change_of(asked: Mapping[str, Any]) -> tuple[Change, str]:
     what = asked["what"]
+    if what in {"seam", "join", "move"}:
+        return _seams(what, asked)
+    return _patches(what, asked)
+
+
+def _seams(what: str, asked: Mapping[str, Any]) -> tuple[Change, str]:
     if what == "seam":
         start, end = _point(asked["start"]), _point(asked["end"])
         return lambda drawing: redrawing.lay_seam(drawing, start, end), "Laid a seam"
+    first, second = (str(name) for name in asked["patches"])
     if what == "join":
-        first, second = (str(name) for name in asked["patches"])
         return lambda drawing: redrawing.join(drawing, first, second), "Took a seam away"
+    by, reach = asked["by"], Reach(asked["reach"])
+    if isinstance(by, str):
+        return lambda d: move_seam(d, first, second, typed_mm(by, d.unit), reach), "Moved a seam"
+    by_mm = _finite(by)
+    return lambda d: move_seam(d, first, second, by_mm, reach), "Moved a seam"
+
+
+def _patches(what: str, asked: Mapping[str, Any]) -> tuple[Change, str]:
     if what == "fill":
         names, wood = _names(asked), str(asked["wood"])
         return lambda drawing: redrawing.fill(drawing, names, wood), f"Filled with {wood}"
@@ -78,9 +93,11 @@ def _names(asked: Mapping[str, Any]) -> frozenset[str]:
 
 
 def _angle(given: Any) -> float | None:
-    if given is None:
-        return None
-    angle = float(given)
-    if not math.isfinite(angle):
+    return None if given is None else _finite(given)
+
+
+def _finite(given: Any) -> float:
+    number = float(given)
+    if not math.isfinite(number):
         raise ValueError(given)
-    return angle
+    return number

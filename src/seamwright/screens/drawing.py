@@ -13,12 +13,13 @@ from starlette.routing import Route
 from seamwright.app.background import Stage, Work
 from seamwright.app.board_view import board_view, sums
 from seamwright.app.desk import Desk, drawing_of
+from seamwright.app.own_blocks import block_key, cut_out
 from seamwright.app.plan_words import best_words, look_first, proof_words
 from seamwright.app.wood_words import find_woods
 from seamwright.errors import DesignError, Fault
 from seamwright.screens.changes import change_of
 from seamwright.screens.rendering import desk_of, page, ruler_of
-from seamwright.store import Job
+from seamwright.store import Job, keep_block
 
 
 def drawing_page(request: Request) -> Response:
@@ -39,6 +40,19 @@ async def change(request: Request) -> Response:
     job = await run_in_threadpool(_changed, desk, id, asked)
     desk.start_plan(job)
     return JSONResponse(await run_in_threadpool(_view, request, job))
+
+
+async def keep_as_block(request: Request) -> Response:
+    """Keep some patches as a block of the user's own; the drawing stays as it is."""
+    asked = await _json(request)
+    desk = desk_of(request)
+    job = await run_in_threadpool(desk.store.job, request.path_params["id"])
+    key = block_key(str(asked.get("name", "")))
+    patches = asked.get("patches")
+    names = [str(name) for name in patches] if isinstance(patches, list) else []
+    text = await run_in_threadpool(cut_out, drawing_of(job.design), names, key)
+    await run_in_threadpool(keep_block, desk.store, key, text)
+    return JSONResponse({"name": key})
 
 
 def plan_state(request: Request) -> Response:
@@ -129,6 +143,7 @@ async def _json(request: Request) -> dict[str, Any]:
 ROUTES = [
     Route("/jobs/{id}/drawing", drawing_page),
     Route("/jobs/{id}/change", change, methods=["POST"]),
+    Route("/jobs/{id}/block", keep_as_block, methods=["POST"]),
     Route("/jobs/{id}/plan", plan_state),
     Route("/jobs/{id}/plan/{deed:str}", plan_again, methods=["POST"]),
     Route("/jobs/{id}/board.toml", design_file),

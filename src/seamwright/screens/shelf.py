@@ -19,14 +19,22 @@ from seamwright.design import known_blocks
 from seamwright.errors import Fault, SeamwrightError
 from seamwright.lengths import Unit
 from seamwright.screens.rendering import desk_of, page
-from seamwright.store import Job, StoreError, backup, export_job, import_job, restore
+from seamwright.store import (
+    Job,
+    StoreError,
+    backup,
+    export_job,
+    import_job,
+    own_blocks,
+    restore,
+)
 
 _FRESH = {
     "way": "blocks", "title": "My board", "unit": "in", "thickness": "3/4",
     "wood_a": "sugar maple", "wood_b": "black walnut", "wood_c": "black cherry",
     "first": "sawtooth star", "second": "", "size": "4", "across": "3", "down": "2",
-    "sashing": "1/2", "border": "1", "width": "12", "height": "8", "columns": "1", "rows": "1",
-    "drawn_width": "",
+    "sashing": "1/2", "stones": "", "border": "1",
+    "width": "12", "height": "8", "columns": "1", "rows": "1", "drawn_width": "",
 }  # fmt: skip
 
 
@@ -49,7 +57,8 @@ async def begin(request: Request) -> Response:
     form = await request.form()
     typed = {key: str(form.get(key, fresh)) for key, fresh in _FRESH.items()}
     try:
-        text = await _text(form, typed)
+        own = await run_in_threadpool(own_blocks, desk_of(request).store)
+        text = await _text(form, typed, own)
         job = await run_in_threadpool(desk_of(request).begin, text, said="Began")
     except SeamwrightError as error:
         return _begin(request, typed, faults=error.faults, status=400)
@@ -104,10 +113,11 @@ def _begin(
     return page(
         request, "begin.html", status=status, faults=faults,
         typed=typed, blocks=known_blocks(), known_woods=woods,
+        own=tuple(own_blocks(desk_of(request).store)),
     )  # fmt: skip
 
 
-async def _text(form: FormData, typed: dict[str, str]) -> str:
+async def _text(form: FormData, typed: dict[str, str], own: dict[str, str]) -> str:
     sheet = Sheet(
         title=typed["title"].strip() or "My board",
         unit=Unit.MM if typed["unit"] == "mm" else Unit.INCH,
@@ -133,8 +143,9 @@ async def _text(form: FormData, typed: dict[str, str]) -> str:
         down=_count(typed["down"], "rows"),
         sashing=typed["sashing"],
         border=typed["border"],
+        stones=typed["stones"] == "C",
     )
-    return await run_in_threadpool(from_blocks, sheet, blocks)
+    return await run_in_threadpool(from_blocks, sheet, blocks, own)
 
 
 async def _upload(form: FormData) -> tuple[str, bytes]:

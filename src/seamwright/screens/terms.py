@@ -13,6 +13,8 @@ TERMS: dict[str, str] = {
     "resaw": "Sawing a deep block into thinner leaves, all with the same pattern.",
     "locked": "Patches that no straight seam divides: they cannot be glued up one line at a time.",
     "sashing": "Strips of wood between the blocks of a board.",
+    "cornerstone": "The small square where two strips between blocks would cross.",
+    "border": "A strip of wood around all blocks.",
     "block": "A pattern that repeats: a square of patches.",
     "rough wood": "Boards as bought, before planing, with what milling takes off.",
     "long grain": "A seam along the fibres on both sides: the strongest kind.",

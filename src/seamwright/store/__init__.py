@@ -8,6 +8,7 @@
 >>> store.close()
 """
 
+from seamwright.store.blocks import drop_block, keep_block, own_blocks
 from seamwright.store.carrying import backup, export_job, import_job, restore
 from seamwright.store.keeping import Edit, Job, Store
 from seamwright.store.opening import StoreError, engine_for, migrate
@@ -18,9 +19,12 @@ __all__ = [
     "Store",
     "StoreError",
     "backup",
+    "drop_block",
     "engine_for",
     "export_job",
     "import_job",
+    "keep_block",
     "migrate",
+    "own_blocks",
     "restore",
 ]

@@ -8,6 +8,7 @@ from typing import Any
 
 from seamwright.errors import Fault
 from seamwright.rack import RackError, rack_faults
+from seamwright.store.blocks import keep_block, own_blocks
 from seamwright.store.keeping import Edit, Job, Store
 from seamwright.store.opening import StoreError
 from seamwright.store.rack_carrying import PackedRack, put_rack, rack_table, read_rack
@@ -34,14 +35,15 @@ def import_job(store: Store, raw: bytes) -> Job:
 
 
 def backup(store: Store) -> bytes:
-    """Everything: every job with its history, the shop's profile, the boards on hand."""
+    """Everything: every job with its history, the shop's profile, boards on hand, own blocks."""
     jobs = [{"id": job.id} | _job_table(store, job) for job in reversed(store.jobs(archived=None))]
     head: dict[str, object] = {"kind": _SHOP, "form": _FORM, "profile": store.shop_profile()}
+    head["blocks"] = own_blocks(store)
     return _written(head | {"jobs": jobs, "boards": rack_table(store.boards)})
 
 
 def restore(store: Store, raw: bytes) -> tuple[Job, ...]:
-    """Bring back a backup: jobs and boards are added, its profile replaces the one here.
+    """Bring back a backup: jobs, boards and blocks are added, its profile replaces the one here.
 
     A board whose mark is on the rack already stays as it is here. The whole file is read before
     anything is written.
@@ -53,9 +55,14 @@ def restore(store: Store, raw: bytes) -> tuple[Job, ...]:
     jobs, profile = table.get("jobs"), table.get("profile")
     if not isinstance(jobs, list) or not isinstance(profile, str):
         raise _damaged("jobs or profile missing")
+    blocks = table.get("blocks", {})
+    if not isinstance(blocks, dict) or not all(isinstance(text, str) for text in blocks.values()):
+        raise _damaged("the blocks are not whole")
     histories = [_history(job) for job in jobs]
     packed = _rack(table["boards"]) if "boards" in table else None
     store.save_shop_profile(profile)
+    for name in blocks.keys() - own_blocks(store).keys():
+        keep_block(store, name, blocks[name])
     back = tuple(
         store.put(edits=edits, at_edit=at_edit, archived=archived)
         for edits, at_edit, archived in histories

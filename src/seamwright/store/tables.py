@@ -128,3 +128,11 @@ PHOTO = Table(
     Column("kind", String(40), nullable=False),
     Column("picture", LargeBinary, nullable=False),
 )
+
+BLOCK = Table(
+    "block",
+    metadata,
+    Column("name", String(60), primary_key=True),
+    Column("design", Text, nullable=False),
+    Column("made_at", DateTime(timezone=True), nullable=False),
+)

@@ -100,3 +100,10 @@ def test_files_that_cannot_be_read(monkeypatch, error, words):
 def test_a_file_without_end_is_not_read_to_its_end():
     with pytest.raises(DesignError, match="larger than 8 million characters"):
         load("/dev/zero")
+
+
+@pytest.mark.parametrize("name", ["leaf.svg", "leaf.DXF"])
+def test_a_bare_drawing_is_told_where_it_belongs(tmp_path, name: str) -> None:
+    (tmp_path / name).write_text("x")
+    with pytest.raises(FileError, match=f'drawing = "{name}"'):
+        load(tmp_path / name)

@@ -16,10 +16,13 @@ from seamwright.store import (
     Store,
     StoreError,
     backup,
+    drop_block,
     engine_for,
     export_job,
     import_job,
+    keep_block,
     migrate,
+    own_blocks,
     restore,
 )
 from seamwright.store.tables import metadata
@@ -100,8 +103,10 @@ def test_a_backup_restores_in_another_store(store: Store, tmp_path: Path) -> Non
     id = edited(store)
     store.put_away(store.add(title="Old", design="o", said="Started").id, archived=True)
     store.save_shop_profile("[saws]\ntable_kerf = 2.4\n")
+    keep_block(store, "star", "design of a star")
     other = Store.open(f"sqlite:///{tmp_path / 'other.db'}")
     restore(other, backup(store))
+    assert own_blocks(other) == {"star": "design of a star"}
     assert other.shop_profile() == store.shop_profile()
     assert [job.title for job in other.jobs()] == ["Tray three"]
     assert {job.title for job in other.jobs(archived=None)} == {"Tray three", "Old"}
@@ -177,3 +182,13 @@ def test_a_damaged_file_is_refused_and_nothing_is_kept(tmp_path: Path, raw: byte
 def test_a_store_that_cannot_be_opened_says_so(bad: str) -> None:
     with pytest.raises(StoreError):
         Store.open(bad)
+
+
+def test_blocks_are_kept_under_one_name_each(store: Store) -> None:
+    keep_block(store, "star", "one")
+    with pytest.raises(StoreError, match="another name"):
+        keep_block(store, "star", "two")
+    keep_block(store, "arrow", "three")
+    assert list(own_blocks(store).items()) == [("arrow", "three"), ("star", "one")]
+    drop_block(store, "star")
+    assert list(own_blocks(store)) == ["arrow"]

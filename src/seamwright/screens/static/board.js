@@ -155,11 +155,37 @@ export class Board {
   }
 
   /**
-   * What lies over the board: the patch or seam meant, the rubber band, the keyboard's cross.
-   * @param {{patch?: Patch, seam?: Seam, band?: [Point, Point], cross?: Point}} marks
+   * @param {Seam} seam
+   * @returns {[Point, Point]} the whole straight line a seam is part of
    */
-  mark({ patch, seam, band, cross }) {
+  run(seam) {
+    const [[ax, ay], [bx, by]] = [seam.start, seam.end];
+    const long = Math.hypot(bx - ax, by - ay);
+    const [ux, uy] = [(bx - ax) / long, (by - ay) / long];
+    const along = (/** @type {Point} */ [x, y]) => (x - ax) * ux + (y - ay) * uy;
+    const off = (/** @type {Point} */ [x, y]) => Math.abs((x - ax) * uy - (y - ay) * ux);
+    const parts = this.view.seams.filter((each) => off(each.start) < 0.01 && off(each.end) < 0.01)
+      .map((each) => [along(each.start), along(each.end)].sort((a, b) => a - b)).sort((a, b) => a[0] - b[0]);
+    let [low, high] = [0, long];
+    for (const [from, to] of [...parts, ...parts.toReversed()]) {
+      if (from < high + 0.01 && to > low - 0.01) [low, high] = [Math.min(low, from), Math.max(high, to)];
+    }
+    return [[ax + low * ux, ay + low * uy], [ax + high * ux, ay + high * uy]];
+  }
+
+  /**
+   * What lies over the board: the patch or seam meant, the rubber band, the keyboard's cross.
+   * @param {{patch?: Patch, seam?: Seam, band?: [Point, Point], box?: [Point, Point], cross?: Point, chosen?: Set<string>}} marks
+   */
+  mark({ patch, seam, band, box, cross, chosen }) {
     const shown = [];
+    for (const each of chosen?.size ? this.view.patches : []) {
+      if (chosen?.has(each.name)) shown.push(shape("polygon", { points: this.corners(each.points), class: "chosen" }));
+    }
+    if (box) {
+      const [[ax, ay], [bx, by]] = box;
+      shown.push(shape("polygon", { points: this.corners([[ax, ay], [bx, ay], [bx, by], [ax, by]]), class: "chosen" }));
+    }
     if (patch) shown.push(shape("polygon", { points: this.corners(patch.points), class: "under" }));
     if (seam) shown.push(this.line(seam.start, seam.end, "band"));
     if (band) shown.push(this.line(...band, "band halo"), this.line(...band, "band"));

@@ -1,6 +1,8 @@
 // @ts-check
 import { ask, by, complain } from "./asking.js";
 import { Board, hatch, shape } from "./board.js";
+import { Chosen } from "./choosing.js";
+import { Moving } from "./moving.js";
 import { follow } from "./planning.js";
 
 /** @typedef {import("./board.js").Point} Point */
@@ -14,6 +16,8 @@ let view = JSON.parse(by("view").textContent ?? "{}");
 let start = null;
 /** @type {Point | null} */
 let cross = null;
+/** @type {Point} */
+let down = [0, 0];
 let dragged = false;
 let wood = "";
 /** the form whose answer is awaited: its fields take over what the server made of them */
@@ -26,6 +30,9 @@ const SNAPS = {
 
 const pen = () => /** @type {HTMLInputElement} */ (document.querySelector("input[name=pen]:checked")).value;
 const say = (/** @type {string} */ text) => { by("status").textContent = text; };
+
+const moving = new Moving(board, edit, say);
+const chosen = new Chosen(board, job, edit, say, () => mark());
 
 // ---- edits: one after another, each on the state before it; the pen goes on meanwhile ----
 /** @type {Promise<void>} */
@@ -51,6 +58,7 @@ function edit(change, done) {
 // ---- everything that is shown of a drawing ----
 function show() {
   board.show(view);
+  chosen.show();
   by("title").textContent = view.title;
   by("words").textContent = view.words;
   by("count").textContent = `${view.seams.length} ${view.seams.length === 1 ? "seam" : "seams"}`;
@@ -148,8 +156,10 @@ function mark(raw) {
   const tool = pen();
   board.mark({
     patch: at && (tool === "fill" || tool === "grain") ? board.patchAt(at) : undefined,
-    seam: at && tool === "join" ? board.seamAt(at) : undefined,
-    band: start && here ? [start, here] : undefined,
+    seam: at && (tool === "join" || (tool === "move" && !moving.seam)) ? board.seamAt(at) : undefined,
+    band: tool === "move" ? at && moving.band(at) : start && here ? [start, here] : undefined,
+    box: tool === "choose" && start && at ? [start, at] : undefined,
+    chosen: chosen.names,
     cross: cross && document.activeElement === svg ? cross : undefined,
   });
 }
@@ -168,6 +178,14 @@ function touch(at) {
     }
     return;
   }
+  if (tool === "move") {
+    moving.touch(at);
+    return;
+  }
+  if (tool === "choose") {
+    chosen.toggle(at);
+    return;
+  }
   if (tool === "join") {
     const seam = board.seamAt(at);
     if (seam) edit({ what: "join", patches: seam.sides }, `No seam between ${seam.sides.join(" and ")} any more.`);
@@ -177,33 +195,43 @@ function touch(at) {
   const patch = board.patchAt(at);
   if (!patch) return;
   if (tool === "fill") {
-    const mine = board.view.patches.find((each) => each.name === patch.name);
-    if (mine) mine.wood = wood;
-    edit({ what: "fill", patches: [patch.name], wood }, `${patch.name} is ${woodName(wood)}.`);
+    const names = chosen.with(patch.name);
+    for (const each of board.view.patches) if (names.includes(each.name)) each.wood = wood;
+    edit({ what: "fill", patches: names, wood }, `${names.join(", ")}: ${woodName(wood)}.`);
   } else {
-    edit({ what: "grain", patches: [patch.name], grain_deg: null }, `Grain of ${patch.name} turned a quarter.`);
+    const names = chosen.with(patch.name);
+    edit({ what: "grain", patches: names, grain_deg: null }, `Grain of ${names.join(", ")} turned a quarter.`);
   }
 }
 
 svg.addEventListener("pointerdown", (event) => {
   if (event.button) return;
   cross = null;
-  dragged = false;
   const at = board.place(event);
-  const begun = start !== null;
+  if (pen() === "choose") {
+    start = at;
+    return;
+  }
+  const begun = start !== null || moving.seam !== null;
   touch(at);
-  dragged = pen() === "seam" && !begun;
+  dragged = !begun && (pen() === "seam" || moving.seam !== null);
+  down = at;
   mark(at);
 });
 svg.addEventListener("pointermove", (event) => { if (!cross || event.buttons) { cross = null; mark(board.place(event)); } });
 svg.addEventListener("pointerup", (event) => {
-  // let go elsewhere than it began: a drag, which ends the seam here
-  if (dragged && start) {
-    const here = board.snapped(board.place(event));
-    if (Math.hypot(here[0] - start[0], here[1] - start[1]) > 12 * board.fine) touch(board.place(event));
+  // let go elsewhere than it began: a drag, which ends here
+  const at = board.place(event);
+  const far = (/** @type {Point} */ from) => Math.hypot(at[0] - from[0], at[1] - from[1]) > 12 * board.fine;
+  if (pen() === "choose" && start) {
+    if (far(start)) chosen.within(start, at);
+    else touch(at);
+    start = null;
+  } else if (dragged && far(start ?? down)) {
+    touch(at);
   }
   dragged = false;
-  mark(board.place(event));
+  mark(at);
 });
 svg.addEventListener("pointerleave", () => { if (!cross) board.mark({}); });
 
@@ -225,6 +253,8 @@ svg.addEventListener("keydown", (event) => {
     touch(cross);
   } else if (event.key === "Escape") {
     start = null;
+    moving.take(null);
+    chosen.set([]);
     say("Let go.");
   } else {
     return;
@@ -241,9 +271,11 @@ function choose(tool) {
   const radio = /** @type {HTMLInputElement} */ (document.querySelector(`input[name=pen][value=${tool}]`));
   radio.checked = true;
   start = null;
+  moving.take(null);
   mark();
   say({
-    seam: "Two clicks, or a drag, lay a seam.", join: "Click on a seam to take it away.",
+    seam: "Two clicks, or a drag, lay a seam.", move: "Click on a seam and where it goes to, or drag it.",
+    choose: "Click on patches to choose them, or drag around them.", join: "Click on a seam to take it away.",
     fill: `Click on patches to make them ${woodName(wood)}.`, grain: "Click on a patch to turn its grain a quarter.",
   }[/** @type {"seam"} */ (tool)] ?? "");
 }
@@ -254,7 +286,7 @@ document.addEventListener("keydown", (event) => {
   if (typing || event.altKey) return;
   const key = event.key.toLowerCase();
   if ((event.ctrlKey || event.metaKey) && key !== "z" && key !== "y") return;
-  const tool = { s: "seam", r: "join", w: "fill", g: "grain" }[key];
+  const tool = { s: "seam", m: "move", r: "join", w: "fill", g: "grain", c: "choose" }[key];
   if (tool) choose(tool);
   else if (key === "z") edit({ what: event.shiftKey ? "redo" : "undo" });
   else if (key === "y") edit({ what: "redo" });

@@ -5,8 +5,8 @@ from __future__ import annotations
 from sqlalchemy import delete, insert, select
 
 from seamwright.errors import Fault
-from seamwright.store.keeping import Store, now
-from seamwright.store.opening import StoreError
+from seamwright.store.keeping import Store
+from seamwright.store.opening import StoreError, now
 from seamwright.store.tables import BLOCK
 
 

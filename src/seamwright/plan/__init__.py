@@ -9,6 +9,7 @@
 True
 """
 
+from seamwright.plan.accuracy import Accuracy, Losses, read_accuracy, read_losses
 from seamwright.plan.check import check, numbered_faults, numbers
 from seamwright.plan.clamping import ClampingBlock, blocks_for, clamping_blocks
 from seamwright.plan.codec import plan_from_json, plan_to_json
@@ -54,11 +55,13 @@ from seamwright.plan.text_form import plan_from_text, plan_to_text
 
 __all__ = [
     "MARGINS",
+    "Accuracy",
     "Allowances",
     "ClampingBlock",
     "EdgeCut",
     "Laminate",
     "Limits",
+    "Losses",
     "Machine",
     "Mill",
     "Minutes",
@@ -90,6 +93,8 @@ __all__ = [
     "plan_to_json",
     "plan_to_text",
     "read_money",
+    "read_accuracy",
+    "read_losses",
     "read_own_woods",
     "read_shop",
     "rough_volume_mm3",

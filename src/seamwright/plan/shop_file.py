@@ -24,10 +24,12 @@ _SECTIONS: dict[str, type[Saws | Allowances | Limits | Minutes]] = {
     "minutes": Minutes,
 }
 _MONEY = "money"
+_BESIDE = ("accuracy", "losses")
+"""Tables that say nothing of the plan; see ``plan.accuracy``."""
 _MAKER: Mapping[str, str] = {"name": "", "currency": "", "margin": "on cost"}
 """Texts of the table ``maker`` and what counts where the file says nothing."""
 _LONGEST_TEXT = 80
-_WANTED = {"mm": "a length in mm", "min": "minutes", "money": "an amount", "%": "per cent"}
+_WANTED = {"mm": "a length in mm", "min": "minutes", "money": "an amount", "%": "per cent", "°": "degrees"}
 _AT_LINE = re.compile(r"\(at line (\d+), column \d+\)")
 _LARGEST_FILE = 100_000
 
@@ -38,7 +40,7 @@ class ShopSource:
 
     Attributes:
         section, key: where it stands in a shop file.
-        unit: "mm", "min", "money", "%", or "" for a whole number.
+        unit: "mm", "min", "money", "%", "°", or "" for a whole number.
         value: the default.
         least, most: what a shop file may say.
         about: what it is, in words.
@@ -108,7 +110,8 @@ def read_shop(text: str) -> Shop:
 
     Args:
         text: TOML with the tables ``saws``, ``allowances``, ``limits``, ``minutes``, ``woods``,
-            ``money`` and ``maker``; the last two say nothing of the plan: see ``read_money``.
+            ``money``, ``maker``, ``accuracy`` and ``losses``; the last four say nothing of the
+            plan: see ``read_money`` and ``read_accuracy``.
     Returns:
         The shop; its own woods are read by ``read_own_woods``.
     Raises:
@@ -153,7 +156,7 @@ def _read(text: str) -> tuple[dict[str, float], dict[str, str], bool]:
     written = _parsed(text)
     values = {source.name: source.value for source in shop_sources()}
     maker = dict(_MAKER)
-    known = (*_SECTIONS, SECTION, _MONEY, "maker")
+    known = (*_SECTIONS, *_BESIDE, SECTION, _MONEY, "maker")
     faults: list[Fault] = []
     for section, table in written.items():
         if section == SECTION:

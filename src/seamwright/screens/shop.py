@@ -16,6 +16,7 @@ from seamwright.screens.rendering import desk_of, page
 _TITLES = {
     "saws": "Saws", "allowances": "Wood left on purpose", "limits": "What can be made",
     "minutes": "Minutes of work", "money": "Money",
+    "accuracy": "How true you work", "losses": "What is spoilt",
 }  # fmt: skip
 MAKER = {"maker.name": "", "maker.currency": "", "maker.margin": MARGINS[0]}
 

@@ -1,1 +1,47 @@
-"""Tolerances before cutting and measured sizes after."""
+"""Parts as they really come out: tolerances before cutting, measured sizes after.
+
+A plan is carried out on real parts, each cut with its own error: how far seams will miss each
+other, which settings matter, which sizes must follow which.
+
+>>> from seamwright.plan import Mill, Plan, default_shop, read_accuracy
+>>> stick = Mill(makes="S1", count=1, wood="A", length_mm=400.0, width_mm=40.0, depth_mm=20.0)
+>>> alone = Plan(title="", steps=(stick,), board="S1", copies=1, shop=default_shop())
+>>> stack_up(study(alone), read_accuracy(), trials=100).chance
+1.0
+"""
+
+from seamwright.fit.relations import Duty, Relation, Relations
+from seamwright.fit.sizes import Size, What, main_size, nominal_mm
+from seamwright.fit.sources import Setting, Sort
+from seamwright.fit.stackup import (
+    GAP_MM,
+    TRIALS,
+    Advice,
+    Matter,
+    Spread,
+    StackUp,
+    Study,
+    stack_up,
+    study,
+)
+
+__all__ = [
+    "GAP_MM",
+    "TRIALS",
+    "Advice",
+    "Duty",
+    "Matter",
+    "Relation",
+    "Relations",
+    "Setting",
+    "Size",
+    "Sort",
+    "Spread",
+    "StackUp",
+    "Study",
+    "What",
+    "main_size",
+    "nominal_mm",
+    "stack_up",
+    "study",
+]

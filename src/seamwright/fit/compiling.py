@@ -23,6 +23,9 @@ from seamwright.fit.sizes import Size, Slots, What
 from seamwright.geometry import sin_deg
 from seamwright.plan import Laminate, Mill, Plan, Resaw, Slice, Step, Trim
 
+_ENOUGH_MM = 0.05
+"""A corner sawn off by less than this lies on the cut as drawn."""
+
 
 @dataclass(slots=True, kw_only=True)
 class _Compiler:
@@ -51,9 +54,7 @@ class _Compiler:
             return [self.laminate(number, step, taken)]
         self.shapes[step.makes] = self.shapes[step.takes]
         leaves = step.leaves if isinstance(step, Resaw) else 1
-        return [
-            Keeping(takes=step.takes, makes=step.makes, numbers=np.repeat(taken[0], leaves))
-        ]
+        return [Keeping(takes=step.takes, makes=step.makes, numbers=np.repeat(taken[0], leaves))]
 
     def mill(self, number: int, step: Mill) -> Milling:
         """Sticks."""
@@ -114,9 +115,7 @@ class _Compiler:
             old = self.shapes[step.takes]
             self.shapes[step.rest] = Shape(points=old.points - back, pieces=old.pieces)
             self.ends[step.rest] = last.angle_deg
-            made.append(
-                Keeping(takes=step.takes, makes=step.rest, numbers=bars, back_mm=back)
-            )
+            made.append(Keeping(takes=step.takes, makes=step.rest, numbers=bars, back_mm=back))
         return made
 
     def trim(self, number: int, step: Trim, taken: Indices) -> Trimming:
@@ -128,6 +127,7 @@ class _Compiler:
             through = complex(cut.x_mm, cut.y_mm)
             recipe, smaller = clip(shape, through, along)
             away = sides(shape.points, recipe.point, along)
+            outer = np.unique(recipe.outer)
             made.append(
                 EdgeCutting(
                     clip=recipe,
@@ -135,6 +135,7 @@ class _Compiler:
                     reference_mm=float(away.max()),
                     stays=self.room(number, Size(step.makes, What.STAYS.value, k), step.count),
                     angles=self.room(number, Size(step.makes, What.ANGLE.value, k), step.count),
+                    beyond=outer[away[outer] < -_ENOUGH_MM],
                 )
             )
             shape = smaller
@@ -152,7 +153,11 @@ class _Compiler:
             taken=tuple(zip(parts, taken, strict=True)),
             gluing=glued,
             along=tuple(
-                self.room(number, Size(step.makes, What.ALONG.value, k), 0 if k == glued.reference else step.count)
+                self.room(
+                    number,
+                    Size(step.makes, What.ALONG.value, k),
+                    0 if k == glued.reference else step.count,
+                )
                 for k in range(len(parts))
             ),
         )
@@ -238,5 +243,3 @@ class _Numbers:
 
     def _cut(self, points: Indices, kept: Indices, crossed: int) -> Indices:
         return np.concatenate([points[kept], self.new(crossed, points.shape[1])])
-
-

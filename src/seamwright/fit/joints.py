@@ -92,7 +92,7 @@ def motion_of(motion: Motion) -> tuple[complex, bool, complex]:
     return direction(motion.turn_deg), motion.over, complex(motion.x_mm, motion.y_mm)
 
 
-def moved(points: Complexes, motion: tuple[complex, bool, complex]) -> Complexes:
+def moved(points: Points, motion: tuple[complex, bool, complex]) -> Points:
     """Points after a motion."""
     turn, over, shift = motion
     return np.asarray((points.conj() if over else points) * turn + shift)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from itertools import combinations
+from itertools import combinations, pairwise
 
 import numpy as np
 from numpy.typing import NDArray
@@ -108,9 +108,7 @@ def _inside(points: Points) -> NDArray[np.bool_]:
     return inside
 
 
-def _pairs(
-    points: Points, inside: NDArray[np.bool_], corners: NDArray[np.complex128]
-) -> Indices:
+def _pairs(points: Points, inside: NDArray[np.bool_], corners: NDArray[np.complex128]) -> Indices:
     """Corners at one place that do not always move together."""
     flat = np.stack([points.real, points.imag], axis=1)
     found: list[tuple[int, int]] = []
@@ -123,7 +121,7 @@ def _pairs(
         for j in sorted(near):
             if all(np.abs(corners[j] - corners[k]).max() > _STILL for k in apart):
                 apart.append(j)
-        few = combinations(apart, 2) if len(apart) <= _MOST else zip(apart, apart[1:] + apart[:1])
+        few = combinations(apart, 2) if len(apart) <= _MOST else pairwise([*apart, apart[0]])
         found += [(a, b) for a, b in few]
     return np.array(found, dtype=np.int64).reshape(-1, 2)
 

@@ -98,6 +98,8 @@ class EdgeCutting:
         reference: corners of the part as it lies then that rest against the stop.
         reference_mm: how far they are from the cut as drawn.
         stays, angles: errors.
+        beyond: corners that are sawn off, each on an edge the cut crosses; asked how far they
+            reach past the cut.
     """
 
     clip: Clip
@@ -105,6 +107,7 @@ class EdgeCutting:
     reference_mm: float
     stays: slice
     angles: slice
+    beyond: Indices
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -131,6 +134,9 @@ class Trimming:
             through = middle + np.asarray(1j * cut.clip.direction, dtype=run.kind) * moved
             along = way * np.exp(np.asarray(1j, dtype=run.kind) * lean)
             lines.append((complex(through[0, 0]), complex(along[0, 0])))
+            if len(cut.beyond):
+                past = ((through - points[cut.beyond]) * along.conj()).imag
+                run.taken_off[self.makes, len(lines) - 1] = past[:, 0]
             points = _cut(points, cut.clip, through, along)
         run.lines[self.makes] = tuple(lines)
         run.put(self.makes, points)
@@ -182,9 +188,7 @@ class Assembling:
         self, run: Run, laid: Sequence[tuple[Complexes, Complexes]], along: Complexes
     ) -> Complexes:
         keeps = self.keeps or tuple(np.arange(len(run.points[kind])) for kind, _ in self.taken)
-        made = np.empty(
-            (sum(map(len, keeps)), self.count, run.errors.shape[1]), dtype=run.kind
-        )
+        made = np.empty((sum(map(len, keeps)), self.count, run.errors.shape[1]), dtype=run.kind)
         for i, (turn, shift) in enumerate(laid):
             kind, numbers = self.taken[i]
             start = self.gluing.starts[i]
@@ -192,11 +196,10 @@ class Assembling:
             place[...] = run.points[kind][np.ix_(keeps[i], numbers)]
             if self.gluing.motions[i][1]:
                 np.conjugate(place, out=place)
-            turn, shift = (turn, shift) if along == 1.0 else (turn * along, shift * along)
-            if turn.size > 1 or turn[0, 0] != 1.0:
-                place *= turn
-            if shift.size > 1 or shift[0, 0] != 0.0:
-                place += shift
+            for factor, act in ((turn, np.multiply), (shift, np.add)):
+                turned = factor if along == 1.0 else factor * along
+                if turned.size > 1 or turned[0, 0] != complex(act.identity):
+                    act(place, turned, out=place)
         return made
 
     def _corners(
@@ -242,9 +245,7 @@ class Assembling:
             lies = self._corners(run, part, face.at, laid)
             levels.append(_fit(face.level, lies.imag))
             opened += _standing_off(face, lies, levels[-1], _fit(face.slope, lies.imag))
-        between = np.broadcast_to(
-            levels[1] - levels[0], (self.count, run.errors.shape[1])
-        )
+        between = np.broadcast_to(levels[1] - levels[0], (self.count, run.errors.shape[1]))
         return [*opened, between[None]]
 
 
@@ -284,12 +285,12 @@ def _standing_off(face: Face, lies: Complexes, level: Reals, slope: Reals) -> li
     if not len(face.told):
         return []
     kind = lies.real.dtype
-    return [
-        np.stack([lies[k].imag - level - slope * kind.type(face.away[k]) for k in face.told])
-    ]
+    return [np.stack([lies[k].imag - level - slope * kind.type(face.away[k]) for k in face.told])]
 
 
-def _cut(points: Complexes, clip: Clip, through: object, along: Complexes) -> Complexes:
+def _cut(
+    points: Complexes, clip: Clip, through: Complexes | Reals | float, along: Complexes
+) -> Complexes:
     """What stays left of each part's own line."""
     back = along.conj()
     inner, outer = points[clip.inner], points[clip.outer]

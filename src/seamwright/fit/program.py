@@ -29,6 +29,8 @@ class Run:
         open_mm: for each lamination how far faces stand off the faces they are glued to.
         places: for each lamination the motion of each part of the first one, as (turn, over,
             shift), for the first trial.
+        taken_off: for each cut of a trim, by kind and number, how far what it saws off the first
+            part reaches past it (corners × trials) [mm].
         lines: for each trim the cuts on the first part, as (point, direction), first trial.
     """
 
@@ -36,6 +38,7 @@ class Run:
     points: dict[str, Complexes] = field(default_factory=dict)
     open_mm: dict[str, Reals] = field(default_factory=dict)
     places: dict[str, tuple[tuple[complex, bool, complex], ...]] = field(default_factory=dict)
+    taken_off: dict[tuple[str, int], Reals] = field(default_factory=dict)
     lines: dict[str, tuple[tuple[complex, complex], ...]] = field(default_factory=dict)
 
     @property

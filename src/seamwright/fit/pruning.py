@@ -40,11 +40,11 @@ def pruned(
         rows.setdefault(gap.part, set()).add(gap.row)
     smaller: list[Operation] = []
     kept: dict[str, dict[int, int]] = {}
-    for operation in reversed(program.operations):
-        if isinstance(operation, Assembling):
-            operation, kept[operation.makes] = _fewer_gaps(
-                operation, rows.get(operation.makes, set())
-            )
+    for whole in reversed(program.operations):
+        operation = whole
+        if isinstance(whole, Assembling):
+            wanted = rows.get(whole.makes, set())
+            operation, kept[whole.makes] = _fewer_gaps(whole, wanted)
         _ask(operation, marks)
         smaller.append(operation)
     maps = {kind: np.cumsum(mark) - 1 for kind, mark in marks.items()}
@@ -140,6 +140,7 @@ def _renumbered(
                     cut,
                     clip=_clip(cut.clip, stages[k + 1], numbers[k]),
                     reference=numbers[k][cut.reference],
+                    beyond=cut.beyond[:0],
                 )
                 for k, cut in enumerate(operation.cuts)
             ),

@@ -1,8 +1,8 @@
 """Sizes as relations: which are free, which must equal a real part, which close a ring.
 
 With angles as drawn every corner of the board is a linear function of the sizes, so what one
-millimetre on each size does to the meeting points says all there is to say. From those rows the
-fewest and shortest are picked that imply the rest.
+millimetre on each size does to the meeting points says all there is to say. Solved for the sizes
+that are made last, those rows become rules: each gives one size from sizes made before it.
 """
 
 from __future__ import annotations
@@ -11,7 +11,6 @@ from dataclasses import dataclass
 from enum import Enum
 
 import numpy as np
-from numpy.typing import NDArray
 
 from seamwright.fit.joints import Floats
 from seamwright.fit.meeting import Meetings, main_direction
@@ -21,7 +20,7 @@ from seamwright.geometry import Point
 
 SIZED = (What.WIDTH.value, What.LENGTH.value, What.STAYS.value)
 _NOTHING = 1e-6
-_NICE = (1.0, 2.0, 0.5, 3.0, 4.0, 1.5, 2.0**0.5, 2.0**-0.5)
+_LEAST = 1e-5
 
 
 class Duty(Enum):
@@ -29,6 +28,8 @@ class Duty(Enum):
 
     FREE = "free"
     """Nothing hangs on it."""
+    LEADS = "leads"
+    """Free to choose; others must follow it."""
     EQUAL = "must equal a real part"
     RING = "closes a ring"
 
@@ -38,7 +39,7 @@ class Relation:
     """Sizes that must balance: the sum of factor times deviation must be nothing.
 
     Attributes:
-        terms: sizes with their factors; the first one is 1.
+        terms: sizes with their factors; the first one has the factor 1 and is made last.
         places: where on the board it shows, in the drawing's frame [mm].
         closes: whether it is about a face that must close, else about points that meet.
     """
@@ -54,7 +55,7 @@ class Relations:
 
     Attributes:
         sizes: every size that can be chosen, in working order.
-        rules: the fewest relations that imply all others.
+        rules: as few as say everything; each follows another size.
         matrix: from sizes to the errors of a program (errors × sizes).
     """
 
@@ -64,10 +65,11 @@ class Relations:
 
     def duty(self, size: Size) -> Duty:
         """What a size owes to others."""
-        about = [rule for rule in self.rules if any(size == term for term, _ in rule.terms)]
-        if not about:
-            return Duty.FREE
-        return Duty.EQUAL if all(len(rule.terms) <= 2 for rule in about) else Duty.RING
+        for rule in self.rules:
+            if rule.terms[0][0] == size:
+                return Duty.EQUAL if len(rule.terms) == 2 else Duty.RING
+        leads = any(size == term for rule in self.rules for term, _ in rule.terms)
+        return Duty.LEADS if leads else Duty.FREE
 
 
 def relations(program: Program, meetings: Meetings) -> Relations:
@@ -76,9 +78,7 @@ def relations(program: Program, meetings: Meetings) -> Relations:
     Args:
         program, meetings: of the plan.
     """
-    sizes = tuple(
-        dict.fromkeys(slots.size for slots in program.slots if slots.size.what in SIZED)
-    )
+    sizes = tuple(dict.fromkeys(slots.size for slots in program.slots if slots.size.what in SIZED))
     matrix = np.zeros((program.errors, len(sizes)))
     for slots in program.slots:
         if slots.size in sizes:
@@ -88,7 +88,7 @@ def relations(program: Program, meetings: Meetings) -> Relations:
     rows = np.concatenate([(drift * along.conj()[:, None]).real, meetings.gap_rows @ matrix])
     places = (*meetings.places, *meetings.gap_places)
     found = _grouped(rows, places, len(meetings.places))
-    return Relations(sizes=sizes, rules=_fewest(found, sizes), matrix=matrix)
+    return Relations(sizes=sizes, rules=_rules(found, sizes), matrix=matrix)
 
 
 def _grouped(
@@ -107,40 +107,43 @@ def _grouped(
     return list(groups.values())
 
 
-def _fewest(
+def _rules(
     found: list[tuple[Floats, list[Point], bool]], sizes: tuple[Size, ...]
 ) -> tuple[Relation, ...]:
-    """Shortest rows first, each kept only where those before do not imply it."""
-    order = sorted(found, key=lambda g: (int((np.abs(g[0]) > _NOTHING).sum()), g[2], -len(g[1])))
-    basis: list[NDArray[np.float64]] = []
-    kept: list[Relation] = []
-    for row, places, closes in order:
-        rest = row / np.linalg.norm(row)
-        for known in basis:
-            rest = rest - (rest @ known) * known
-        size = float(np.linalg.norm(rest))
-        if size < 1e-5:
-            continue
-        basis.append(rest / size)
-        kept.append(
+    """The rows solved for the sizes made last: each rule gives one of them from earlier ones."""
+    if not found:
+        return ()
+    reduced = _reduced(np.array([row[::-1] for row, _, _ in found]))[:, ::-1]
+    rules = []
+    for row in reduced[::-1]:
+        at = [int(i) for i in np.flatnonzero(np.abs(row) > _LEAST)]
+        last = at[-1]
+        about = [group for group in found if abs(group[0][last]) > _NOTHING]
+        places = [(round(x, 1), round(y, 1)) for _, spots, _ in about for x, y in spots]
+        rules.append(
             Relation(
-                terms=_terms(row, sizes),
-                places=tuple(dict.fromkeys((round(x, 1), round(y, 1)) for x, y in places)),
-                closes=closes,
+                terms=tuple((sizes[i], round(float(row[i]), 6)) for i in (last, *at[:-1])),
+                places=tuple(dict.fromkeys(places)),
+                closes=all(closes for _, _, closes in about),
             )
         )
-    return tuple(kept)
+    return tuple(rules)
 
 
-def _terms(row: Floats, sizes: tuple[Size, ...]) -> tuple[tuple[Size, float], ...]:
-    at = [int(i) for i in np.flatnonzero(np.abs(row) > _NOTHING)]
-    least = min(at, key=lambda i: _oddness(row / row[i]))
-    scaled = row / row[least]
-    ordered = [least, *(i for i in at if i != least)]
-    return tuple((sizes[i], round(float(scaled[i]), 6)) for i in ordered)
-
-
-def _oddness(scaled: Floats) -> float:
-    """How far from easy factors a row is."""
-    factors = np.abs(scaled[np.abs(scaled) > _NOTHING])
-    return float(sum(min(abs(f - nice) + 0.01 * nice for nice in _NICE) for f in factors))
+def _reduced(rows: Floats) -> Floats:
+    """Reduced row echelon form; what is nothing but rounding counts as nothing."""
+    rows = rows.copy()
+    done = 0
+    for column in range(rows.shape[1]):
+        if done == len(rows):
+            break
+        best = done + int(np.argmax(np.abs(rows[done:, column])))
+        if abs(rows[best, column]) < _LEAST:
+            rows[done:, column] = 0.0
+            continue
+        rows[[done, best]] = rows[[best, done]]
+        rows[done] /= rows[done, column]
+        others = np.arange(len(rows)) != done
+        rows[others] -= np.outer(rows[others, column], rows[done])
+        done += 1
+    return np.asarray(rows[:done])

@@ -108,8 +108,7 @@ def clip(shape: Shape, through: complex, along: complex) -> tuple[Clip, Shape]:
         Shape(
             points=np.concatenate([shape.points[kept_at], new]),
             pieces=tuple(
-                replace(piece, at=tuple(place[corner] for corner in ring))
-                for piece, ring in pieces
+                replace(piece, at=tuple(place[corner] for corner in ring)) for piece, ring in pieces
             ),
         ),
     )

@@ -131,7 +131,7 @@ def sources(
             _mill(book, slots, step)
         elif isinstance(step, Slice):
             if what is What.LENGTH:
-                copies += _lengths(book, slots, step, program)
+                copies += _lengths(book, slots, step, program, plan.shop.saws.table_kerf_mm)
             else:
                 _slice_angles(book, slots, step)
         elif isinstance(step, Trim):
@@ -181,10 +181,10 @@ def _stop(book: _Book, step: int, up: SetUp, *, sliced: bool) -> tuple[int, int,
 
 
 def _lengths(
-    book: _Book, slots: Slots, step: Slice, program: Program
+    book: _Book, slots: Slots, step: Slice, program: Program, kerf_mm: float
 ) -> list[tuple[Slots, int]]:
     number, bias, match = _stop(book, slots.step, step.set_up, sliced=True)
-    along = _per_stop(step)
+    along = _per_stop(step, kerf_mm)
     if step.second_set_up is None:
         book.entries += [(slots.start + k, bias, along) for k in range(slots.count)]
     else:
@@ -200,14 +200,12 @@ def _lengths(
     return [(slots, leader[0].start)] if leader else []
 
 
-def _per_stop(step: Slice) -> float:
+def _per_stop(step: Slice, kerf_mm: float) -> float:
     """Length along the bar for each millimetre at the stop, which may be set across the faces."""
     first = step.cuts[0]
     slope = sin_deg(first.angle_deg)
-    if step.squared:
-        along = first.at_mm
-    else:
-        along = step.cuts[1].at_mm - first.at_mm
+    closing = step.cuts[0 if step.squared else 1].at_mm
+    along = closing if step.squared else closing - first.at_mm - kerf_mm / slope
     up = step.second_set_up or step.set_up
     across = abs(up.size_mm - along * slope) < abs(up.size_mm - along) - _SAME
     return 1.0 / slope if across and not step.head_to_tail else 1.0
@@ -268,9 +266,7 @@ def trim_set_up(step: Trim, cut: int, program: Program) -> SetUp:
 
 def _hand(book: _Book, slots: Slots) -> None:
     key = ("hand", slots.step)
-    setting = Setting(
-        sort=Sort.HAND, machine=None, size_mm=0.0, angle_deg=0.0, steps=(slots.step,)
-    )
+    setting = Setting(sort=Sort.HAND, machine=None, size_mm=0.0, angle_deg=0.0, steps=(slots.step,))
     if key not in book.numbers:
         book.numbers[key] = len(book.settings)
         book.settings.append(setting)

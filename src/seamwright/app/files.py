@@ -10,7 +10,16 @@ from pathlib import Path
 
 from seamwright.design import Drawing, decode, read
 from seamwright.errors import DesignError, Fault, SeamwrightError
-from seamwright.plan import Money, Shop, default_shop, read_money, read_own_woods, read_shop
+from seamwright.plan import (
+    Accuracy,
+    Money,
+    Shop,
+    default_shop,
+    read_accuracy,
+    read_money,
+    read_own_woods,
+    read_shop,
+)
 from seamwright.woods import Species
 
 _MOST_BYTES = 32_000_001
@@ -99,6 +108,20 @@ def load_money(path: str | PathLike[str] | None) -> Money:
     raw = read_bytes(path)
     with about(path):
         return read_money(decode(raw))
+
+
+def load_accuracy(path: str | PathLike[str] | None) -> Accuracy:
+    """How true a shop works, from its shop file; the default where there is no file.
+
+    Raises:
+        FileError: the file cannot be read.
+        ShopError: anything in it is wrong.
+    """
+    if path is None:
+        return read_accuracy()
+    raw = read_bytes(path)
+    with about(path):
+        return read_accuracy(decode(raw))
 
 
 @contextmanager

@@ -55,6 +55,30 @@ def write_new(path: str | os.PathLike[str], data: bytes) -> Path:
     return target
 
 
+def write_over(path: str | os.PathLike[str], data: bytes) -> Path:
+    """One file of our own, in place of the one that may lie there: whole, or as it was.
+
+    Raises:
+        FileError: it cannot be written.
+    """
+    target = Path(path)
+    try:
+        with tempfile.NamedTemporaryFile(dir=target.parent, delete=False) as file:
+            beside = Path(file.name)
+            try:
+                file.write(data)
+                file.flush()
+                os.fsync(file.fileno())
+                beside.chmod(0o644)
+                os.replace(beside, target)
+            except OSError:
+                beside.unlink(missing_ok=True)
+                raise
+    except (OSError, ValueError) as error:
+        raise unwritable(str(path), error) from None
+    return target
+
+
 def write_set(
     folder: str | os.PathLike[str],
     files: Sequence[tuple[str, bytes]],

@@ -87,5 +87,9 @@ class StrengthError(SeamwrightError):
     """The board cannot be put through the mechanics as it stands."""
 
 
+class FitError(SeamwrightError):
+    """Measured sizes cannot be used, or cannot be mended."""
+
+
 class Cancelled(Exception):  # noqa: N818 - not an error: the user changed their mind
     """Long work was stopped by the user."""

@@ -10,8 +10,9 @@ other, which settings matter, which sizes must follow which.
 1.0
 """
 
+from seamwright.fit.measures import nominal_mm
 from seamwright.fit.relations import Duty, Relation, Relations
-from seamwright.fit.sizes import Size, What, main_size, nominal_mm
+from seamwright.fit.sizes import Size, What, main_size
 from seamwright.fit.sources import Setting, Sort
 from seamwright.fit.stackup import (
     GAP_MM,

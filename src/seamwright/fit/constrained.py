@@ -38,9 +38,10 @@ def least_squares(
     [1.5, 0.5]
     """
     count = weights.shape[1]
-    start, free = np.zeros(count), np.eye(count)
+    start: Floats = np.zeros(count)
+    free: Floats = np.eye(count)
     if len(equal[0]):
-        start = np.linalg.lstsq(equal[0], equal[1], rcond=None)[0]
+        start = np.asarray(np.linalg.lstsq(equal[0], equal[1], rcond=None)[0])
         left = np.abs(equal[0] @ start - equal[1]).max(initial=0.0)
         if left > _EQUAL * max(1.0, float(np.abs(equal[1]).max(initial=0.0))):
             return None

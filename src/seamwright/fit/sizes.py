@@ -5,8 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import Enum
 
-from seamwright.plan import Laminate, Mill, Plan, Slice, Step, Surface, Trim
-from seamwright.plan.steps import Resaw
+from seamwright.plan import Laminate, Mill, Slice, Step, Trim
 
 
 class What(Enum):
@@ -71,20 +70,3 @@ def main_size(step: Step) -> str:
     if isinstance(step, Laminate):
         return "height across the seams"
     return "thickness"
-
-
-def nominal_mm(plan: Plan, number: int) -> tuple[float, ...]:
-    """The sizes a step should give: one, or one for each different setting of a trim [mm]."""
-    step = plan.steps[number - 1]
-    if isinstance(step, Mill):
-        return (step.width_mm,)
-    if isinstance(step, Slice):
-        up = step.second_set_up or step.set_up
-        return (up.size_mm,)
-    if isinstance(step, Trim):
-        return tuple(up.size_mm for up in step.set_ups)
-    if isinstance(step, Resaw):
-        return (step.set_up.size_mm,)
-    if isinstance(step, Surface):
-        return (step.depth_mm,)
-    return ()

@@ -55,6 +55,7 @@ CODES = {
     "K…": "the store: cannot be opened, no such job, changed elsewhere, a damaged job file",
     "B…": "the proof: what breaks a plan; see decision 0021",
     "D…, L…": "the design file and its lengths; see [design file](design-file.md)",
+    "F1…": "measured sizes that cannot be used, or belong to another drawing",
     "P1…": "no plan is possible, and why",
     "S…": "whether it holds: a board, a load, a season or a place that cannot be reckoned; see "
     "[codes of the soundness check](soundness-codes.md)",
@@ -106,6 +107,8 @@ Codes: P200 to P202 the file, P203 unknown words, P204 and P205 values, P206 val
 each other, P207 machines among the woods on screen, W1… your own woods.
 """
 TITLES = {
+    "accuracy": "How true you work",
+    "losses": "What is spoilt",
     "saws": "Saws",
     "allowances": "Allowances: wood left on purpose",
     "limits": "Limits of machines, stock and clamps",

@@ -8,6 +8,7 @@ import click
 import pytest
 from click.testing import CliRunner
 
+from fakes.boards import CHECKS
 from seamwright.cli import seamwright
 from seamwright.design import demo
 from seamwright.plan import plan_from_json
@@ -86,7 +87,7 @@ def printed(tmp_path_factory):
     home = tmp_path_factory.mktemp("json")
     designs = {"demo": demo(), "locked": SWIRL[1], "leaning": LEANING}
     designs["odd"] = SWIRL[1].replace("maple", "mapple")
-    asked = {"asked": NEARLY}
+    asked = {"measured": CHECKS, "asked": NEARLY}
     for name, text in {**designs, **asked}.items():
         (home / f"{name}.toml").write_text(text, encoding="utf-8")
     (home / "boards.csv").write_text(demo_table() + FLAWED, encoding="utf-8")
@@ -108,6 +109,8 @@ def printed(tmp_path_factory):
         "rack list": [["rack", "list", "--store", store]],
         "cut": [["cut", f"{home}/demo.toml", *boards]],
         "quote": [["quote", f"{home}/locked.toml", *boards]],
+        "measure": [["measure", f"{home}/measured.toml", "1", "2in"]],
+        "fit": [["fit", f"{home}/measured.toml"]],
         "woods": [["woods"]],
         "shop": [["shop"]],
     }
@@ -128,6 +131,8 @@ def printed(tmp_path_factory):
         "ways",
         "why",
         "near",
+        "fit",
+        "measure",
         "papers",
         "rack list",
         "cut",

@@ -8,7 +8,7 @@ from seamwright.app.step_words import sizes_text
 from seamwright.fit import Advice, Duty, Matter, Relation, Setting, Size, Sort, StackUp, Study, What
 from seamwright.lengths import Unit
 from seamwright.pictures import Ruler, degrees
-from seamwright.plan import Machine, Plan
+from seamwright.plan import Machine
 
 _MACHINES = {
     Machine.PLANER: "Planer",
@@ -95,7 +95,7 @@ def chance_words(share: float) -> str:
     return f"{100.0 * share:.0f} in 100"
 
 
-def stack_lines(stack: StackUp, plan: Plan, ruler: Ruler) -> list[str]:
+def stack_lines(stack: StackUp, ruler: Ruler) -> list[str]:
     """What is to be expected before anything is cut."""
     if not stack.points:
         return ["No seams meet inside this board: nothing can miss."]

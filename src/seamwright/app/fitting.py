@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from seamwright.app.measuring import Record
 from seamwright.design import Drawing
+from seamwright.errors import Cancelled
 from seamwright.fit import GAP_MM, TRIALS, StackUp, Study, stack_up, study
 from seamwright.plan import Accuracy, Plan
 
@@ -42,6 +43,7 @@ def fit(
     gap_mm: float = GAP_MM,
     trials: int = TRIALS,
     progress: Callable[[float, str], None] = lambda _share, _doing: None,
+    cancelled: Callable[[], bool] = lambda: False,
 ) -> FitReport:
     """Look at the fit of a plan.
 
@@ -53,9 +55,14 @@ def fit(
         gap_mm: miss that still counts as met [mm].
         trials: boards tried.
         progress: told how far it is.
+        cancelled: asked now and then whether to stop.
+    Raises:
+        Cancelled: the user stopped it.
     """
     progress(0.0, "which sizes follow which")
     looked = study(plan)
+    if cancelled():
+        raise Cancelled
     progress(0.2, "trying boards")
     stack = stack_up(looked, accuracy, gap_mm=gap_mm, trials=trials)
     progress(1.0, "done")

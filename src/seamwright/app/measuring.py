@@ -133,8 +133,7 @@ def record_text(record: Record) -> str:
         "form": _FORM,
         "design": record.design,
         "readings": [
-            {"step": r.step, "sizes_mm": list(r.sizes_mm), "good": r.good}
-            for r in record.readings
+            {"step": r.step, "sizes_mm": list(r.sizes_mm), "good": r.good} for r in record.readings
         ],
         "plan": plan_to_json(record.plan),
     }

@@ -8,6 +8,7 @@
 
 from seamwright.cli.commands import seamwright
 from seamwright.cli.cut_commands import cut, quote
+from seamwright.cli.fitting import fit_command, measure_command
 from seamwright.cli.front import ExitCode
 from seamwright.cli.rack_commands import rack
 from seamwright.cli.why_and_near import near, why

@@ -8,18 +8,20 @@ import click
 
 from seamwright import app
 from seamwright.app import fitting, measuring
+from seamwright.app.files import load_accuracy
 from seamwright.app.fit_documents import fit_document, measure_document
 from seamwright.app.fit_words import MODEL_WORDS, chain_lines, stack_lines
 from seamwright.cli import showing
+from seamwright.cli.asking import json_option, shop_option
 from seamwright.cli.front import show
 from seamwright.cli.options import prefer_option, seconds_option
-from seamwright.cli.asking import json_option, shop_option
 from seamwright.cli.working import carry_out
 from seamwright.design import Drawing
 from seamwright.errors import Fault, FitError, LengthError
 from seamwright.fit import GAP_MM
 from seamwright.lengths import parse_length
 from seamwright.pictures import Ruler
+from seamwright.plan import Plan
 from seamwright.planner import Prefer
 
 _MOST_GAP_MM = 25.0
@@ -45,12 +47,18 @@ def fit_command(
     gap_mm = GAP_MM if gap is None else _length(gap, drawing, "--gap")
     if not 0.0 < gap_mm <= _MOST_GAP_MM:
         raise FitError(Fault("F121", "--gap", f"is {gap_mm:g} mm", "use more than 0, to 25 mm"))
-    accuracy = app.load_accuracy(shop_file)
+    accuracy = load_accuracy(shop_file)
     record = measuring.load_record(file, drawing)
     plan = record.plan if record else _plan(drawing, shop_file, prefer, seconds)
     report = carry_out(
         lambda *, progress, cancelled: fitting.fit(
-            drawing, plan, accuracy, record=record, gap_mm=gap_mm, progress=progress
+            drawing,
+            plan,
+            accuracy,
+            record=record,
+            gap_mm=gap_mm,
+            progress=progress,
+            cancelled=cancelled,
         )
     )
     if as_json:
@@ -107,14 +115,20 @@ def measure_command(
         showing.say([f"Kept in {path}. See what changes: seamwright fit {file}"])
 
 
-def _plan(drawing: Drawing, shop_file: str | None, prefer: str, seconds: float) -> app.Plan:
-    shop = app.load_shop(shop_file)
-    return carry_out(
+def _plan(drawing: Drawing, shop_file: str | None, prefer: str, seconds: float) -> Plan:
+    shop, own = app.load_shop(shop_file), app.load_own_woods(shop_file)
+    report: app.PlanReport = carry_out(
         lambda *, progress, cancelled: app.plan(
-            drawing, shop, prefer=Prefer(prefer), seconds=seconds,
-            progress=progress, cancelled=cancelled,
+            drawing,
+            shop,
+            prefer=Prefer(prefer),
+            seconds=seconds,
+            own=own,
+            progress=progress,
+            cancelled=cancelled,
         )
-    ).plan  # fmt: skip
+    )
+    return report.plan
 
 
 def _length(text: str, drawing: Drawing, subject: str) -> float:
@@ -128,8 +142,8 @@ def _length(text: str, drawing: Drawing, subject: str) -> float:
 def _fit_lines(report: fitting.FitReport) -> Iterator[str]:
     ruler = Ruler(unit=report.drawing.unit)
     yield app.board_words(report.drawing)
-    yield "Sizes that must follow others (measure the ones on the right, then set the one on the left):"
+    yield "Sizes that follow others: measure what stands on the right, then set what is on the left"
     yield from (f"  {line}" for line in chain_lines(report.study))
     yield "As planned:"
-    yield from (f"  {line}" for line in stack_lines(report.stack, report.plan, ruler))
+    yield from (f"  {line}" for line in stack_lines(report.stack, ruler))
     yield MODEL_WORDS

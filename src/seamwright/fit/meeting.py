@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from itertools import combinations, pairwise
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
@@ -49,27 +51,59 @@ class Meetings:
         return tuple(dict.fromkeys((round(x, 2), round(y, 2)) for x, y in self.places))
 
 
+def central_slopes(
+    function: Callable[[Floats], NDArray[Any]], count: int, *, step: float = _STEP
+) -> NDArray[Any]:
+    """First-order slopes of a function of many errors, by central differences.
+
+    Args:
+        function: from errors (count × trials) to results (results × trials).
+        count: number of errors.
+        step: of each error.
+    Returns:
+        (results × count).
+    """
+    found = []
+    for start in range(0, count, _CHUNK):
+        size = min(_CHUNK, count - start)
+        errors = np.zeros((count, 2 * size))
+        at = np.arange(size)
+        errors[start + at, at] = step
+        errors[start + at, size + at] = -step
+        results = function(errors)
+        found.append((results[:, :size] - results[:, size:]) / (2.0 * step))
+    return np.concatenate(found, axis=1)
+
+
+def combined_sd(slopes: Floats, sd: Floats) -> Floats:
+    """Standard deviation of each result of independent errors, to first order.
+
+    Args:
+        slopes: (results × errors).
+        sd: standard deviation of each error.
+    Reference:
+        JCGM 100:2008 (GUM), equation (10).
+    """
+    return np.asarray(np.sqrt(((slopes * sd) ** 2).sum(axis=1)))
+
+
 def slopes(program: Program) -> tuple[NDArray[np.complex128], Floats]:
     """What each error does to the corners of the board and to the gaps, to first order.
 
-    Central differences of the program itself, with steps of a thousandth of a millimetre or
-    degree: the size of the second-order rest is far below what shows.
+    Steps of a thousandth of a millimetre or degree: the size of the second-order rest is far
+    below what shows.
 
     Returns:
         (corners × errors, complex) and (gaps × errors).
     """
-    corners, gaps = [], []
-    for start in range(0, program.errors, _CHUNK):
-        count = min(_CHUNK, program.errors - start)
-        errors = np.zeros((program.errors, 2 * count))
-        at = np.arange(count)
-        errors[start + at, at] = _STEP
-        errors[start + at, count + at] = -_STEP
+    count = len(program.shape.points)
+
+    def carried_out(errors: Floats) -> NDArray[np.complex128]:
         run = program.run(errors)
-        z, opened = program.corners(run), program.open_mm(run)
-        corners.append((z[:, :count] - z[:, count:]) / (2.0 * _STEP))
-        gaps.append((opened[:, :count] - opened[:, count:]) / (2.0 * _STEP))
-    return np.concatenate(corners, axis=1), np.concatenate(gaps, axis=1)
+        return np.concatenate([program.corners(run), program.open_mm(run)])
+
+    found = central_slopes(carried_out, program.errors)
+    return found[:count], found[count:].real
 
 
 def meetings(program: Program) -> Meetings:

@@ -23,6 +23,7 @@ GAP_MM = 25.4 / 64.0
 TRIALS = 100_000
 _FEWER = 20_000
 _MOST = 3
+_NOTHING_MM = 1e-4
 
 
 class Advice(Enum):
@@ -201,7 +202,7 @@ def _spreads(found: Meetings, tally: Tally) -> tuple[Spread, ...]:
 def _matters(looked: Study, found: Sources, weights: Floats) -> list[Matter]:
     """The settings with the largest shares; hardly any share is not worth a word."""
     total = float(weights.sum())
-    if total <= 0.0:
+    if total <= len(weights) * _NOTHING_MM**2:
         return []
     shares = np.array(
         [weights[:, found.setting_of == k].sum() / total for k in range(len(found.settings))]

@@ -18,7 +18,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from seamwright.fit.joints import Floats
-from seamwright.fit.meeting import Meetings, main_direction
+from seamwright.fit.meeting import Meetings, combined_sd, main_direction
 from seamwright.fit.program import Program
 from seamwright.fit.pruning import pruned
 from seamwright.fit.sources import Sources
@@ -141,7 +141,7 @@ def _tally(
         worst_mm=worst,
         within=np.clip(within, 0.0, 1.0),
         sd_mm=np.sqrt(sum(fine.squares for fine, _ in pairs) / m),
-        linear_sd_mm=np.sqrt((((drift * along.conj()[:, None]).real) ** 2).sum(axis=1)),
+        linear_sd_mm=combined_sd((drift * along.conj()[:, None]).real, np.ones(drift.shape[1])),
         along=along,
         gap_sd_mm=np.sqrt(sum(part.gap_squares for part in many) / n),
         apart_mm=max(

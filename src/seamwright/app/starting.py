@@ -11,7 +11,14 @@ from seamwright.app.keeping import write_new
 from seamwright.design import starter
 from seamwright.plan import ShopSource, shop_sources
 
-_UNITS = {"mm": "mm", "min": "minutes", "money": "money", "%": "%", "°": "degrees", "": "whole number"}
+_UNITS = {
+    "mm": "mm",
+    "min": "minutes",
+    "money": "money",
+    "%": "%",
+    "°": "degrees",
+    "": "whole number",
+}
 _SHOP_HEAD = """\
 # Your shop. Everything here is a default: change what is different in yours, delete the rest.
 # Sizes are in millimetres (1 in = 25.4), times in minutes. Behind each value stands where it comes

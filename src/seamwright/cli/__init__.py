@@ -13,7 +13,7 @@ from seamwright.cli.front import ExitCode
 from seamwright.cli.rack_commands import rack
 from seamwright.cli.why_and_near import near, why
 
-for _command in (rack, cut, quote, why, near):
+for _command in (rack, cut, quote, why, near, fit_command, measure_command):
     seamwright.add_command(_command)
 
 

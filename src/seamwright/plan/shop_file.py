@@ -29,7 +29,13 @@ _BESIDE = ("accuracy", "losses")
 _MAKER: Mapping[str, str] = {"name": "", "currency": "", "margin": "on cost"}
 """Texts of the table ``maker`` and what counts where the file says nothing."""
 _LONGEST_TEXT = 80
-_WANTED = {"mm": "a length in mm", "min": "minutes", "money": "an amount", "%": "per cent", "°": "degrees"}
+_WANTED = {
+    "mm": "a length in mm",
+    "min": "minutes",
+    "money": "an amount",
+    "%": "per cent",
+    "°": "degrees",
+}
 _AT_LINE = re.compile(r"\(at line (\d+), column \d+\)")
 _LARGEST_FILE = 100_000
 

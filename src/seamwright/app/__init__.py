@@ -90,7 +90,6 @@ from seamwright.app.sound_words import (
     caution_lines,
     hand_cautions,
     safety_words,
-    step_cautions,
     through_words,
     verdict_lines,
 )
@@ -200,7 +199,6 @@ __all__ = [
     "sound_pictures",
     "space_words",
     "split_words",
-    "step_cautions",
     "step_words",
     "sure_of_cuts",
     "taking_away",

@@ -15,11 +15,14 @@ from seamwright.geometry import area, bounds
 from seamwright.pictures import Look, Ruler, degrees, looks
 from seamwright.pictures.looks import luminance
 from seamwright.store import Job
+from seamwright.woods import Species
 
 
-def board_view(job: Job, drawing: Drawing, ruler: Ruler) -> Document:
-    """Everything the drawing screen shows of a job, except its plan."""
-    report = check(drawing)
+def board_view(
+    job: Job, drawing: Drawing, ruler: Ruler, own_woods: tuple[Species, ...] = ()
+) -> Document:
+    """Everything the drawing screen shows of a job, except its plan and whether it holds."""
+    report = check(drawing, own=own_woods)
     x0, y0, x1, y1 = bounds(drawing.outline)
     own = Ruler(unit=drawing.unit)
     return {
@@ -47,7 +50,7 @@ def board_view(job: Job, drawing: Drawing, ruler: Ruler) -> Document:
             }
             for patch in drawing.patches
         ],
-        "woods": [_wood(look) for look in looks(drawing.woods).values()],
+        "woods": [_wood(look) for look in looks(drawing.woods, own=own_woods).values()],
         "seams": [
             {"start": seam.start, "end": seam.end, "words": seam.words,
              "sides": [side.patch for side in seam.sides]}

@@ -36,6 +36,21 @@ def verdicts_view(report: SoundReport, plan: PlanReport | None = None) -> list[D
     return [_verdict(finding, report) for finding in worst_first([*report.findings, *cautions])]
 
 
+def worst_words(report: SoundReport, most: int) -> list[str]:
+    """The worst verdicts in a line each, for beside the drawing."""
+    bad = [f for f in report.findings if f.verdict.rank < Verdict.KNOW.rank]
+    told = [f"{sentence(finding.verdict.value)}: {finding.subject}" for finding in bad[:most]]
+    if len(bad) > most:
+        told.append(f"and {len(bad) - most} more")
+    if report.soundness is not None:
+        moves = [f"{number:+.1f}" for s in report.soundness.seasons for number in s.change_mm]
+        widths, heights = ", ".join(moves[::2]), ", ".join(moves[1::2])
+        told.append(f"Width moves by {widths} mm, height by {heights} mm with the seasons")
+        if all(finding.code[0] not in "MLO" for finding in bad):
+            told.insert(0, "Holds in the seasons and loads tried")
+    return told
+
+
 def through_view(report: SoundReport) -> list[Document]:
     """The through lines, barest first, for the drawing screen."""
     if report.glance is None:
@@ -111,8 +126,10 @@ def woods_view(names: tuple[str, ...], own: tuple[Species, ...]) -> Document:
 
 
 def _worst(report: SoundReport) -> Verdict:
-    """The worst verdict on holding and moving; safety has its own."""
-    held = [f.verdict for f in report.findings if f.code[0] in "MLTO"]
+    """The worst verdict on holding; what is only good to know does not count."""
+    held = [
+        f.verdict for f in report.findings if f.code[0] in "MLTO" and f.verdict is not Verdict.KNOW
+    ]
     return min(held, key=lambda verdict: verdict.rank, default=Verdict.HOLDS)
 
 
@@ -158,11 +175,9 @@ def _cell(wood: Species, quantity: Quantity) -> Document:
     datum = wood.datum(quantity)
     if datum is None:
         return {"text": "not known", "sure": False, "from": ""}
-    small = abs(datum.amount) < 0.01
-    shown = f"{datum.amount:.5f}" if small else f"{datum.amount:.4g}"
     sure = datum.certainty in (Certainty.AGREED, Certainty.SEEN, Certainty.YOURS)
     return {
-        "text": f"{shown} {quantity.unit}".strip(),
+        "text": datum.words,
         "sure": sure,
         "from": f"{datum.certainty.words} [{datum.source}]",
     }

@@ -128,9 +128,13 @@ def hand_cautions(report: PlanReport) -> tuple[Finding, ...]:
     return worst_first([_together(members) for members in groups.values()])
 
 
-def step_cautions(report: PlanReport, number: int) -> tuple[Finding, ...]:
-    """The cautions of one step, from 1."""
-    return tuple(finding for finding in plan_cautions(report.plan) if finding.step == number)
+def hand_words(report: PlanReport, number: int) -> tuple[tuple[str, str], ...]:
+    """The cautions of one step, from 1: verdict, and why with what to do."""
+    return tuple(
+        (sentence(f.verdict.value), f"{f.why}. {sentence(f.change.removesuffix(DEFER))}.")
+        for f in plan_cautions(report.plan)
+        if f.step == number
+    )
 
 
 def caution_lines(report: PlanReport) -> Iterator[str]:

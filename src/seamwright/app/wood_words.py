@@ -51,11 +51,7 @@ def wood_lines(wood: Species) -> tuple[str, ...]:
 
 
 def _value(datum: Datum) -> str:
-    quantity = datum.quantity
-    small = abs(datum.amount) < 0.01
-    shown = f"{datum.amount:.5f}" if small else f"{datum.amount:.4g}"
-    amount = f"{shown} {quantity.unit}".strip()
-    return f"{quantity.label}: {amount} ({datum.certainty.words}) [{datum.source}]"
+    return f"{datum.quantity.label}: {datum.words} ({datum.certainty.words}) [{datum.source}]"
 
 
 def _dust(wood: Species) -> list[str]:

@@ -29,7 +29,7 @@ def drawing_page(request: Request) -> Response:
     desk.start_plan(job)
     return page(
         request, "drawing.html", job=job, tab="drawing", view=_view(request, job),
-        known_woods=[wood.name for wood in find_woods()],
+        known_woods=[wood.name for wood in find_woods(own=desk.soundings.own_woods())],
     )  # fmt: skip
 
 
@@ -123,7 +123,9 @@ def _view(request: Request, job: Job) -> dict[str, object]:
     drawing = drawing_of(job.design)
     said = desk_of(request).store.said(job.id)
     return {
-        **board_view(job, drawing, ruler_of(request, drawing)),
+        **board_view(
+            job, drawing, ruler_of(request, drawing), desk_of(request).soundings.own_woods()
+        ),
         "design": job.design,
         "undoes": said[job.at_edit] if job.can_undo else "",
         "redoes": said[job.at_edit + 1] if job.can_redo else "",

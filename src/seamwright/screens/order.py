@@ -11,6 +11,7 @@ from seamwright.app.board_view import sums
 from seamwright.app.desk import drawing_of
 from seamwright.app.plan_words import best_words, look_first, proof_words, space_words
 from seamwright.app.planning import PlanReport
+from seamwright.app.sound_words import hand_words
 from seamwright.app.step_pictures import exploded_svg, glue_ups, step_svg
 from seamwright.app.step_words import step_words
 from seamwright.screens.rendering import desk_of, page, unit_of
@@ -39,6 +40,7 @@ def order_page(request: Request) -> Response:
         round_deg=ROUND_DEG, raised_deg=RAISED_DEG, glue_ups=glue_ups(report),
         best=best_words(report), proof=proof_words(report), space=space_words(report),
         look_first=look_first(report), sums=sums(report),
+        cautions=hand_words(report, number),
     )  # fmt: skip
 
 

@@ -17,7 +17,7 @@ from starlette.staticfiles import StaticFiles
 
 from seamwright.app.desk import Desk
 from seamwright.errors import Fault, SeamwrightError
-from seamwright.screens import drawing, order, papers, rows, settings, shelf, shop
+from seamwright.screens import drawing, order, papers, rows, settings, shelf, shop, sound
 from seamwright.screens.guard import Guard
 from seamwright.screens.rendering import HERE, faults_of, page
 from seamwright.store import Store
@@ -50,6 +50,7 @@ def make_server(address: str) -> Starlette:
             *shelf.ROUTES,
             *drawing.ROUTES,
             *rows.ROUTES,
+            *sound.ROUTES,
             *order.ROUTES,
             *papers.ROUTES,
             *shop.ROUTES,

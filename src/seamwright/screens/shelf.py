@@ -42,7 +42,8 @@ def shelf(request: Request) -> Response:
     """Every job, newest first."""
     away = request.query_params.get("away") == "1"
     jobs = desk_of(request).store.jobs(archived=away)
-    shown = [(job, board_svg(job.design), board_words(drawing_of(job.design))) for job in jobs]
+    own = desk_of(request).soundings.own_woods()
+    shown = [(job, board_svg(job.design, own), board_words(drawing_of(job.design))) for job in jobs]
     tour = request.cookies.get("tour") != "done"
     return page(request, "shelf.html", jobs=shown, away=away, tour=tour)
 
@@ -109,7 +110,8 @@ def _begin(
     faults: tuple[Fault, ...] = (),
     status: int = 200,
 ) -> Response:
-    woods = [wood.name for wood in find_woods()]
+    own = desk_of(request).soundings.own_woods()
+    woods = [wood.name for wood in find_woods(own=own)]
     return page(
         request, "begin.html", status=status, faults=faults,
         typed=typed, blocks=known_blocks(), known_woods=woods,

@@ -9,10 +9,12 @@ from starlette.requests import Request
 from starlette.responses import RedirectResponse, Response
 from starlette.routing import Route
 
+from seamwright.app.desk import Desk
 from seamwright.errors import Fault, SeamwrightError
 from seamwright.plan import MARGINS, shop_sources
 from seamwright.screens.rendering import desk_of, page
 
+MOST_LETTERS = 60_000
 _TITLES = {
     "saws": "Saws", "allowances": "Wood left on purpose", "limits": "What can be made",
     "minutes": "Minutes of work", "money": "Money",
@@ -33,17 +35,23 @@ async def save(request: Request) -> Response:
     if "defaults" in form:
         typed = {source.name: f"{source.value:g}" for source in shop_sources()}
     typed |= {name: str(form.get(name, usual)) for name, usual in MAKER.items()}
+    woods = str(form.get("woods", ""))[:MOST_LETTERS]
     try:
-        await run_in_threadpool(desk_of(request).set_shop, typed)
+        await run_in_threadpool(_keep, desk_of(request), typed, woods)
     except SeamwrightError as error:
-        return _shown(request, typed, faults=error.faults, status=400)
+        return _shown(request, typed, woods=woods, faults=error.faults, status=400)
     return RedirectResponse("/shop?saved=1", status_code=303)
+
+
+def _keep(desk: Desk, typed: dict[str, str], woods: str) -> None:
+    desk.set_shop(typed, woods=woods)
 
 
 def _shown(
     request: Request,
     typed: dict[str, str],
     *,
+    woods: str | None = None,
     faults: tuple[Fault, ...] = (),
     status: int = 200,
     saved: bool = False,
@@ -56,6 +64,8 @@ def _shown(
     return page(
         request, "shop.html", status=status, faults=faults,
         typed=typed, sections=sections, wrong=wrong, saved=saved, margins=MARGINS,
+        woods=desk_of(request).woods_text() if woods is None else woods,
+        known=desk_of(request).soundings.own_woods(),
     )  # fmt: skip
 
 

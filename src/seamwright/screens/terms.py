@@ -18,5 +18,6 @@ TERMS: dict[str, str] = {
     "block": "A pattern that repeats: a square of patches.",
     "rough wood": "Boards as bought, before planing, with what milling takes off.",
     "long grain": "A seam along the fibres on both sides: the strongest kind.",
+    "through line": "A line across the board that little long grain bridges: it may break there.",
     "end grain": "A seam across the fibre ends: the weakest kind.",
 }

@@ -229,7 +229,7 @@ def through_findings(lines: tuple[ThroughLine, ...]) -> list[Finding]:
 def _through_finding(verdict: Verdict, lines: list[ThroughLine]) -> Finding:
     worst = lines[0]
     (x0, y0), (x1, y1) = worst.start, worst.end
-    named = f"from ({x0:.0f}, {y0:.0f}) to ({x1:.0f}, {y1:.0f})"
+    named = f"from ({x0:.0f}, {y0:.0f}) to ({x1:.0f}, {y1:.0f}) mm"
     return Finding(
         code="T1",
         verdict=verdict,

@@ -52,9 +52,6 @@ def _fact(fact: Fact | None) -> dict[str, object] | None:
 def _datum(datum: Datum) -> dict[str, object]:
     quantity = datum.quantity
     printed = f"{datum.printed} {quantity.printed_unit}".strip()
-    small = abs(datum.amount) < 0.01
-    shown = f"{datum.amount:.5f}" if small else f"{datum.amount:.4g}"
-    amount = f"{shown} {quantity.unit}".strip()
     return {
         "quantity": quantity.value,
         "label": quantity.label,
@@ -64,7 +61,7 @@ def _datum(datum: Datum) -> dict[str, object]:
         "certainty": datum.certainty.value,
         "source": _title(datum.source),
         "note": datum.note,
-        "said": f"{quantity.label}: {amount} ({datum.certainty.words})",
+        "said": f"{quantity.label}: {datum.words} ({datum.certainty.words})",
     }
 
 

@@ -149,6 +149,15 @@ class Datum:
     source: str
     note: str = ""
 
+    @property
+    def words(self) -> str:
+        """The amount with its unit, as a person writes it: 0.00353 per 1 % MC, 12,620 MPa."""
+        if abs(self.amount) >= 1000.0:
+            figure = f"{float(f'{self.amount:.4g}'):,.0f}"
+        else:
+            figure = f"{self.amount:.5f}" if abs(self.amount) < 0.01 else f"{self.amount:.4g}"
+        return f"{figure} {self.quantity.unit}".strip()
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Fact:

@@ -32,6 +32,8 @@ export class Board {
     this.view = { box: [0, 0, 1, 1], patches: [], woods: [], seams: [], locked: [], added: [], unit: "in" };
     this.over = shape("g");
     this.step = 6.35;
+    /** @type {{start: Point, end: Point}[]} */
+    this.through = [];
   }
 
   /** Millimetres in one pixel of the screen. */
@@ -72,7 +74,8 @@ export class Board {
     this.svg.replaceChildren(
       shape("defs", {}, this.hatches()), ...patches, ...lines, ...this.grid(),
       shape("rect", { x: x0, y: -y1, width: x1 - x0, height: y1 - y0, class: "edge" }),
-      ...marks, ...view.added.map((seam) => this.line(seam.start, seam.end, "added")), this.over,
+      ...marks, ...view.added.map((seam) => this.line(seam.start, seam.end, "added")),
+      ...["through halo", "through"].flatMap((kind) => this.through.map((line) => this.line(line.start, line.end, kind))), this.over,
     );
   }
 

@@ -2,6 +2,7 @@
 import { ask, by, complain } from "./asking.js";
 import { Board, hatch, shape } from "./board.js";
 import { Chosen } from "./choosing.js";
+import { hold } from "./holding.js";
 import { Moving } from "./moving.js";
 import { follow } from "./planning.js";
 
@@ -47,6 +48,7 @@ function edit(change, done) {
       show();
       if (done) say(done);
       again();
+      held();
     } else {
       say("Nothing was changed.");
       mark();
@@ -332,4 +334,5 @@ const again = follow(job, (state) => {
 
 showSnaps();
 show();
+const held = hold(job, board, () => { board.show(view); mark(); });
 new ResizeObserver(() => { board.show(view); mark(); }).observe(svg);

@@ -38,3 +38,12 @@ def listen(*, progress: Say, cancelled: Ask) -> None:
 def ignore(*, progress: Say, cancelled: Ask) -> None:
     progress(0.1, "deaf")
     time.sleep(120)
+
+
+def twice(wait: str, *, early: Callable[[str], None], progress: Say, cancelled: Ask) -> str:
+    """A first answer, then the last one, once a file is there."""
+    early("a first answer")
+    progress(0.5, "looking for a better one")
+    while not os.path.exists(wait):
+        time.sleep(0.02)
+    return "the last answer"

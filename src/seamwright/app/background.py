@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 import multiprocessing
 import signal
 import threading
@@ -10,6 +11,7 @@ from collections.abc import Callable
 from contextlib import suppress
 from dataclasses import dataclass, replace
 from enum import Enum
+from inspect import signature
 from multiprocessing.connection import Connection
 from multiprocessing.synchronize import Event
 from typing import Any
@@ -38,7 +40,7 @@ class Work:
         stage: how far.
         share: 0 to 1.
         doing: what is being done.
-        result: what came of it, once done.
+        result: what came of it, once done; before that, a first answer, where there is one.
         faults: why it was refused.
     """
 
@@ -77,7 +79,8 @@ class Bench:
 
         Args:
             key: names the work; equal keys must mean equal results.
-            function: called in the other process with ``given``, ``progress`` and ``cancelled``.
+            function: called in the other process with ``given``, ``progress`` and ``cancelled``,
+                and with ``early`` if it has an argument of that name: that takes a first answer.
         """
         with self._changed:
             known = self._works.get(key)
@@ -155,11 +158,13 @@ class Bench:
             while True:
                 if pipe.poll(0.05):
                     said, content = pipe.recv()
+                    if said == "early":
+                        self._early(order, content)
+                        continue
                     if said != "progress":
                         self._heard(order, _ended(said, content))
                         return
-                    share, doing = content
-                    self._heard(order, Work(stage=Stage.RUNNING, share=share, doing=doing))
+                    self._heard_of(order, *content)
                 waited = waited + 0.05 if self._stop.is_set() else 0.0
                 if waited > _PATIENCE_S:
                     self._end_process()
@@ -173,6 +178,20 @@ class Bench:
         with self._changed:
             if not order.dropped:
                 self._set(order.key, work)
+
+    def _heard_of(self, order: _Order, share: float, doing: str) -> None:
+        """How far it is; a first answer stays."""
+        with self._changed:
+            if not order.dropped:
+                known = self._works.get(order.key, Work(stage=Stage.RUNNING))
+                self._set(order.key, replace(known, share=share, doing=doing))
+
+    def _early(self, order: _Order, result: Any) -> None:
+        """A first answer; a better one is to come."""
+        with self._changed:
+            if not order.dropped:
+                known = self._works.get(order.key, Work(stage=Stage.RUNNING))
+                self._set(order.key, replace(known, result=result))
 
     def _worker(self) -> Connection:
         if self._process is None or not self._process.is_alive() or self._pipe is None:
@@ -205,6 +224,9 @@ def _ended(said: str, content: Any) -> Work:
 def _serve(pipe: Connection, stop: Event) -> None:
     """The other process: one piece of work after another, until nobody is there to ask for it."""
     signal.signal(signal.SIGINT, signal.SIG_IGN)
+    # what is remembered from one edit to the next is large, and looking it over for rubbish again
+    # and again would take longer than the edit
+    gc.set_threshold(100_000, 20, 100)
     with suppress(EOFError, ConnectionError):
         while True:
             function, given = pipe.recv()
@@ -214,12 +236,14 @@ def _serve(pipe: Connection, stop: Event) -> None:
 def _answer(
     function: Callable[..., Any], given: tuple[Any, ...], pipe: Connection, stop: Event
 ) -> tuple[str, Any]:
+    asked: dict[str, Any] = {
+        "progress": lambda share, doing: pipe.send(("progress", (share, doing))),
+        "cancelled": stop.is_set,
+    }
+    if "early" in signature(function).parameters:
+        asked["early"] = lambda result: pipe.send(("early", result))
     try:
-        result = function(
-            *given,
-            progress=lambda share, doing: pipe.send(("progress", (share, doing))),
-            cancelled=stop.is_set,
-        )
+        result = function(*given, **asked)
     except Cancelled:
         return ("stopped", None)
     except SeamwrightError as error:

@@ -11,7 +11,8 @@ from threading import Lock
 from seamwright.app.background import Bench, Stage, Work
 from seamwright.app.files import read_design
 from seamwright.app.handing_out import sound_sheet
-from seamwright.app.planning import PlanReport, plan
+from seamwright.app.planning import PlanReport
+from seamwright.app.replanning import Drafts
 from seamwright.app.shop_text import woods_only, woods_part
 from seamwright.app.soundings import Soundings, own_woods_in
 from seamwright.design import Drawing, demo, write
@@ -226,20 +227,26 @@ def drawing_of(text: str) -> Drawing:
     return _DRAWINGS.of(text)
 
 
+_DRAFTS = Drafts()
+"""What the process that plans remembers from one edit to the next."""
+
+
 def plan_text(
     text: str,
     profile: str,
     *,
+    early: Callable[[PlanReport], None],
     progress: Callable[[float, str], None],
     cancelled: Callable[[], bool],
 ) -> PlanReport:
     """Plan the board of a design file in the shop of a shop file; runs in a process of its own."""
     shop = read_shop(profile) if profile else default_shop()
-    return plan(
+    return _DRAFTS.replan(
         drawing_of(text),
         shop,
         seconds=PLAN_SECONDS,
         own=own_woods_in(profile),
+        early=early,
         progress=progress,
         cancelled=cancelled,
     )

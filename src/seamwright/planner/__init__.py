@@ -12,6 +12,7 @@ from seamwright.planner.cells import Locks
 from seamwright.planner.choosing import Chosen, Progress, choose
 from seamwright.planner.forbidding import Decided, Reasons, Sort, Without, forbid_each
 from seamwright.planner.planning import Best, Planned, make_plan
+from seamwright.planner.recalling import Memory
 
 __all__ = [
     "Alternative",
@@ -20,6 +21,7 @@ __all__ = [
     "Decided",
     "Locks",
     "Measures",
+    "Memory",
     "Planned",
     "Prefer",
     "Progress",

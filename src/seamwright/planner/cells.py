@@ -11,6 +11,7 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from enum import Enum
+from functools import lru_cache
 
 from seamwright.design import Drawing
 from seamwright.errors import Fault, PlanError
@@ -88,7 +89,7 @@ def prepare(drawing: Drawing, shop: Shop, *, locks: Locks = Locks.ADD_SEAMS) -> 
     freed = free(rings) if locks is Locks.ADD_SEAMS else untouched(rings)
     drawn = [drawing.patches[i] for i in freed.origin]
     cells = [
-        Cell(drop_collinear(polygon), patch.wood, patch.grain_deg, patch.name)
+        Cell(_clean(polygon), patch.wood, patch.grain_deg, patch.name)
         for polygon, patch in zip(freed.cells, drawn, strict=True)
     ]
     edge = shop.allowances.edge_mm
@@ -117,6 +118,12 @@ def prepare(drawing: Drawing, shop: Shop, *, locks: Locks = Locks.ADD_SEAMS) -> 
         fewest=freed.fewest,
         widened=tuple(dict.fromkeys(widened)),
     )
+
+
+# an edit leaves most cells as they were
+@lru_cache(maxsize=1 << 13)
+def _clean(polygon: Polygon) -> Polygon:
+    return drop_collinear(polygon)
 
 
 def widest_stick_mm(thickness_mm: float, shop: Shop) -> float:
@@ -174,7 +181,9 @@ def _grown(
 
     None where they would collide, or where the board is too small to be trimmed afterwards.
     """
-    sides = [Line.through(a, b) for a, b in zip(outline, outline[1:] + outline[:1], strict=True)]
+    sides = tuple(
+        Line.through(a, b) for a, b in zip(outline, outline[1:] + outline[:1], strict=True)
+    )
     wider = _outset(sides, edge_mm)
     if narrowest_mm(wider) < least_mm:
         return None
@@ -204,7 +213,8 @@ def _outset(sides: Sequence[Line], edge_mm: float) -> Polygon:
     return tuple(corner for corner in corners if corner is not None)
 
 
-def _run_on(polygon: Polygon, sides: Sequence[Line], wider: Polygon) -> Polygon | None:
+@lru_cache(maxsize=1 << 13)
+def _run_on(polygon: Polygon, sides: tuple[Line, ...], wider: Polygon) -> Polygon | None:
     """The polygon with its edges on the given sides let go, within a wider outline."""
     kept: list[Line] = []
     loose = False
@@ -224,7 +234,8 @@ def _run_on(polygon: Polygon, sides: Sequence[Line], wider: Polygon) -> Polygon 
     return drop_collinear(result) or None
 
 
-def _board_widths(cell: Cell, widest_mm: float) -> list[Cell]:
+@lru_cache(maxsize=1 << 13)
+def _board_widths(cell: Cell, widest_mm: float) -> tuple[Cell, ...]:
     """Strips along the grain, each from one board."""
     across = fold_deg(cell.grain_deg + 90.0)
     nx, ny = cos_deg(across), sin_deg(across)
@@ -240,4 +251,4 @@ def _board_widths(cell: Cell, widest_mm: float) -> list[Cell]:
         ahead = line.side((nx * high, ny * high)) > 0.0
         strips.append(replace(cell, polygon=drop_collinear((right if ahead else left)[0])))
         rest = (left if ahead else right)[0]
-    return [*strips, replace(cell, polygon=drop_collinear(rest))]
+    return (*strips, replace(cell, polygon=drop_collinear(rest)))

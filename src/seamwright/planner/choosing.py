@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 import time
-from collections.abc import Callable, Collection
+from collections.abc import Callable, Collection, Iterator, Sequence
 from dataclasses import dataclass
 
 from seamwright.plan import Shop
@@ -41,6 +41,19 @@ class Chosen:
     stopped: str
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Early:
+    """Somebody who wants a good plan at once.
+
+    Attributes:
+        told: called with a good choice, of which nothing is proven yet.
+        leaves: it is looked for among flat parts and billets of so many leaves.
+    """
+
+    told: Callable[[Chosen], None]
+    leaves: int = 1
+
+
 def choose(
     space: Space,
     shop: Shop,
@@ -50,6 +63,7 @@ def choose(
     edge_cuts: int,
     seconds: float,
     without_leaves: Collection[int] = (),
+    first: Early | None = None,
     progress: Progress | None = None,
     cancelled: Callable[[], bool] | None = None,
 ) -> Chosen | None:
@@ -63,22 +77,27 @@ def choose(
         edge_cuts: cuts that bring the glued board to its outline.
         seconds: time limit for the exact choice.
         without_leaves: numbers of leaves that no billet may hold.
+        first: told a good choice at once, before the exact one is begun.
         progress: told how far the work is, 0 to 1.
         cancelled: asked now and then.
     Returns:
         The best choice; None where no plan is feasible in this shop.
     """
     deadline = time.monotonic() + seconds
-    tried = [
-        pair
-        for pair in _problems(space, shop, thickness_mm, copies, edge_cuts)
-        if pair[0].leaves not in without_leaves
-    ]
+    tried: list[tuple[Depths, Problem]] = []
+    good: list[Choice] = []
+    likely = 1 if first is None else first.leaves
+    for pair in _problems(space, shop, thickness_mm, copies, edge_cuts, likely):
+        if pair[0].leaves in without_leaves:
+            continue
+        tried.append(pair)
+        good.append(descend(pair[1]))
+        if first is not None and pair[0].leaves == likely:
+            first.told(_best_of(tried, good))
     if not tried:
         return None
-    first = [descend(problem) for _, problem in tried]
-    at = min(range(len(tried)), key=lambda i: first[i].minutes)
-    best, best_choice = tried[at], first[at]
+    at = min(range(len(tried)), key=lambda i: good[i].minutes)
+    best, best_choice = tried[at], good[at]
     relaxed = sorted(
         ((Relaxed(pair[1]), pair) for pair in tried),
         key=lambda item: item[0].bound,
@@ -110,16 +129,26 @@ def choose(
     )
 
 
+def _best_of(tried: Sequence[tuple[Depths, Problem]], good: Sequence[Choice]) -> Chosen:
+    """The best of some choices, of which nothing is proven."""
+    at = min(range(len(tried)), key=lambda i: good[i].minutes)
+    return Chosen(
+        problem=tried[at][1], choice=good[at], depths=tried[at][0], bound=0.0, stopped="time"
+    )
+
+
 def _problems(
-    space: Space, shop: Shop, thickness_mm: float, copies: int, edge_cuts: int
-) -> list[tuple[Depths, Problem]]:
+    space: Space, shop: Shop, thickness_mm: float, copies: int, edge_cuts: int, likely: int = 1
+) -> Iterator[tuple[Depths, Problem]]:
+    """Flat parts first, then the likely number of leaves, then all others."""
     flat = depths(thickness_mm, 1, shop)
     problem = price(space, shop, flat, copies, edge_cuts=edge_cuts)
-    found = [(flat, problem)] if problem.nodes else []
+    if problem.nodes:
+        yield flat, problem
     wanted = max((node.most for node in problem.nodes), default=copies)
-    for leaves in leaf_counts(thickness_mm, wanted, shop)[1:]:
+    counts = leaf_counts(thickness_mm, wanted, shop)[1:]
+    for leaves in sorted(counts, key=lambda leaves: leaves != likely):
         deep = depths(thickness_mm, leaves, shop)
         problem = price(space, shop, deep, copies, edge_cuts=edge_cuts)
         if any(node.deep for node in problem.nodes):
-            found.append((deep, problem))
-    return found
+            yield deep, problem

@@ -9,8 +9,9 @@ from seamwright.design import Drawing
 from seamwright.errors import PlanError
 from seamwright.plan import Plan, Shop, totals
 from seamwright.planner.cells import Cells, Locks, prepare
-from seamwright.planner.choosing import Chosen, Progress, choose
+from seamwright.planner.choosing import Chosen, Early, Progress, choose
 from seamwright.planner.options import Space
+from seamwright.planner.recalling import Memory
 from seamwright.planner.refusals import still_locked, why_not
 from seamwright.planner.space import explore
 from seamwright.planner.writing import write_plan
@@ -74,6 +75,8 @@ def make_plan(
     *,
     seconds: float = 20.0,
     locks: Locks = Locks.ADD_SEAMS,
+    memory: Memory | None = None,
+    early: Callable[[Planned], None] | None = None,
     progress: Progress | None = None,
     cancelled: Callable[[], bool] | None = None,
 ) -> Planned:
@@ -84,6 +87,8 @@ def make_plan(
         shop: the shop.
         seconds: time limit for the exact choice; afterwards the best plan so far comes with a gap.
         locks: what to do where the drawing does not come apart along straight seams.
+        memory: what was found out for earlier drawings in the same shop.
+        early: told a good plan at once, of whose cost nothing is proven yet.
         progress: told how far the work is, 0 to 1, and what is being done.
         cancelled: asked now and then; a true answer stops the work.
     Raises:
@@ -94,8 +99,18 @@ def make_plan(
     say(0.0, "looking for straight seams")
     cells = prepare(drawing, shop, locks=locks)
     say(0.1, "searching the ways to make it")
-    space = explore(cells, shop, set_in=locks is not Locks.ADD_SEAMS, cancelled=cancelled)
+    set_in = locks is not Locks.ADD_SEAMS
+    space = explore(
+        cells, shop, set_in=set_in, memory=None if set_in else memory, cancelled=cancelled
+    )
     edge_cuts = len(cells.outline) if cells.edge_mm > 0.0 else 0
+    first = None
+    if early is not None:
+        tell = early
+        first = Early(
+            told=lambda good: tell(written(drawing, shop, cells, space, good)),
+            leaves=memory.leaves if memory is not None else 1,
+        )
     chosen = choose(
         space,
         shop,
@@ -103,12 +118,15 @@ def make_plan(
         drawing.copies,
         edge_cuts=edge_cuts,
         seconds=seconds,
+        first=first,
         progress=lambda fraction, text: say(0.3 + 0.6 * fraction, text),
         cancelled=cancelled,
     )
     if chosen is None:
         stuck = still_locked(space) if locks is Locks.SET_IN else ()
         raise PlanError(*(stuck or why_not(space, drawing, shop)))
+    if memory is not None:
+        memory.leaves = chosen.depths.leaves
     say(0.95, "writing the steps")
     return written(drawing, shop, cells, space, chosen)
 

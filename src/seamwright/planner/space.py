@@ -6,7 +6,7 @@ are never trimmed further.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import replace
 
 from seamwright.errors import Cancelled, Fault, PlanError
@@ -17,7 +17,18 @@ from seamwright.planner.canon import Key, canonical
 from seamwright.planner.cells import SAME_MM2, Cell, Cells
 from seamwright.planner.corners import Corner, connected, corners, opposite, touching_cells
 from seamwright.planner.grouping import groupings
-from seamwright.planner.options import Child, FilledRow, Join, Kind, Space, TrimDown, World
+from seamwright.planner.options import (
+    Child,
+    Cut,
+    FilledRow,
+    Join,
+    Kind,
+    Option,
+    Space,
+    TrimDown,
+    World,
+)
+from seamwright.planner.recalling import Lesson, Memory, bare, children, renumbered
 from seamwright.planner.rows import filled_corners
 from seamwright.planner.settings import between
 from seamwright.planner.trims import OverBuilt, over_builds
@@ -32,6 +43,7 @@ def explore(
     shop: Shop,
     *,
     set_in: bool = False,
+    memory: Memory | None = None,
     cancelled: Callable[[], bool] | None = None,
 ) -> Space:
     """All options for a board.
@@ -41,12 +53,14 @@ def explore(
         shop: kerf, clamps and open time decide which options exist.
         set_in: whether parts may be pushed into inside corners where no seam runs through; cells
             that lock are fine then.
+        memory: what earlier searches in this shop have found; it learns from this one.
         cancelled: asked now and then; a true answer stops the search.
     Raises:
         PlanError: the drawing has too many kinds.
         Cancelled: the user stopped it.
     """
-    search = _Search(shop, sorted({cell.wood for cell in prepared.cells}), set_in=set_in)
+    memory = memory or Memory()
+    search = _Search(shop, memory, memory.woods(prepared.cells), set_in=set_in)
     world = World(prepared.cells, supporting_lines([c.polygon for c in prepared.cells]))
     search.kind(world, (1 << len(world.cells)) - 1, world.lines)
     while search.todo:
@@ -62,16 +76,21 @@ def explore(
                     "use fewer seam directions, or build it from repeated blocks",
                 )
             )
+    memory.learn(search.kinds, search.keys, search.book.bars)
     return Space(kinds=tuple(search.kinds), bars=tuple(search.book.bars), refusals=())
 
 
 class _Search:
-    def __init__(self, shop: Shop, woods: Sequence[str], *, set_in: bool) -> None:
+    def __init__(
+        self, shop: Shop, memory: Memory, woods: Mapping[str, int], *, set_in: bool
+    ) -> None:
         self.shop = shop
+        self.memory = memory
         self.set_in = set_in
         self.beside: dict[int, dict[int, int]] = {}
-        self.woods = {wood: i for i, wood in enumerate(woods)}
+        self.woods = woods
         self.kinds: list[Kind] = []
+        self.keys: list[Key] = []
         self.known: dict[Key, int] = {}
         self.seen: dict[tuple[int, int], tuple[int, Motion]] = {}
         self.todo: list[tuple[int, tuple[Through, ...]]] = []
@@ -95,6 +114,9 @@ class _Search:
     def expand(self, number: int, lines: tuple[Through, ...]) -> None:
         """Find all options of a kind."""
         kind = self.kinds[number]
+        if (known := self.memory.recall(self.keys[number])) is not None:
+            kind.options.extend(self._recalled(*known))
+            return
         near = tuple(t for t in lines if t.left & kind.region and t.right & kind.region)
         cells = self._moved_cells(kind)
         if self.set_in and abs(sum(area(c.polygon) for c in cells) - area(kind.hull)) > SAME_MM2:
@@ -215,6 +237,27 @@ class _Search:
             self._enter(key, World((cell,), ()), 1, frame, cell.polygon)
         return self.known[key], frame
 
+    def _recalled(self, lesson: Lesson, kind: Kind) -> Iterator[Option]:
+        """The options of a kind met in an earlier search, with the numbers of this one."""
+        for option in kind.options:
+            kinds = {child: self._met(lesson, child) for child in children(option)}
+            bars = (
+                {option.bar: self.book.number(lesson.bars[option.bar])}
+                if isinstance(option, Cut)
+                else {}
+            )
+            yield renumbered(option, kinds, bars)
+
+    def _met(self, lesson: Lesson, number: int) -> int:
+        """The number here of a kind met in an earlier search."""
+        key = lesson.keys[number]
+        if key not in self.known:
+            self.known[key] = len(self.kinds)
+            self.keys.append(key)
+            self.kinds.append(bare(lesson.kinds[number]))
+            self.todo.append((self.known[key], ()))
+        return self.known[key]
+
     def _joins(
         self, kind: Kind, seams: Sequence[Through], lines: tuple[Through, ...]
     ) -> list[Join]:
@@ -271,6 +314,7 @@ class _Search:
     def _enter(self, key: Key, world: World, region: int, frame: Motion, hull: Polygon) -> None:
         number = len(self.kinds)
         self.known[key] = number
+        self.keys.append(key)
         self.kinds.append(Kind(world, region, frame, frame.polygon(hull)))
         self.todo.append((number, world.lines))
 

@@ -94,11 +94,12 @@ def plan_words(job: Job, work: Work | None) -> dict[str, Any]:
         "doing": work.doing,
         "faults": [str(fault) for fault in work.faults],
     }
-    if work.stage is Stage.DONE:
+    if work.result is not None:
         report = work.result
+        first = "A first plan, proven to make the board; a cheaper one is being looked for."
         said |= {
             "sums": [[figure.name, figure.value] for figure in sums(report)],
-            "best": best_words(report),
+            "best": best_words(report) if work.stage is Stage.DONE else first,
             "proof": proof_words(report),
             "look_first": list(look_first(report)),
         }

@@ -58,7 +58,10 @@ def make_server(address: str) -> Starlette:
             Route("/type/{name}", _font),
             Mount("/static", StaticFiles(directory=HERE / "static")),
         ],
-        middleware=[Middleware(GZipMiddleware, minimum_size=1000), Middleware(Guard)],
+        middleware=[
+            Middleware(GZipMiddleware, minimum_size=1000, compresslevel=1),
+            Middleware(Guard),
+        ],
         exception_handlers={SeamwrightError: _refused, HTTPException: _not_there},
         lifespan=lifespan,
     )

@@ -21,6 +21,12 @@ def locked_groups(cells: Sequence[Polygon]) -> tuple[tuple[int, ...], ...]:
     Returns:
         Groups of cell numbers that cannot be split; empty where all is free.
     """
+    return _locked_groups(tuple(cells))
+
+
+# a wood or a grain that is changed changes nothing of what locks, and a board is looked at often
+@lru_cache(maxsize=64)
+def _locked_groups(cells: tuple[Polygon, ...]) -> tuple[tuple[int, ...], ...]:
     lines = supporting_lines(cells)
     groups: list[tuple[int, ...]] = []
     todo: list[tuple[int, tuple[Through, ...]]] = [((1 << len(cells)) - 1, lines)]

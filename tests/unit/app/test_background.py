@@ -7,7 +7,7 @@ from collections.abc import Iterator
 
 import pytest
 
-from fakes.works import double, ignore, listen, refuse, stumble, vanish
+from fakes.works import double, ignore, listen, refuse, stumble, twice, vanish
 from seamwright.app.background import Bench, Stage, Work
 
 
@@ -31,6 +31,15 @@ def test_a_result_comes_back_and_is_kept(bench: Bench) -> None:
     bench.start("a", double, 21)
     assert settled(bench, "a").result == 42
     assert bench.start("a", stumble).result == 42
+
+
+def test_a_first_answer_is_there_while_a_better_one_is_looked_for(bench: Bench, tmp_path) -> None:
+    bench.start("better", twice, str(tmp_path / "go on"))
+    while (work := bench.state("better")) is None or work.share < 0.5:
+        time.sleep(0.02)
+    assert (work.stage, work.result) == (Stage.RUNNING, "a first answer")
+    (tmp_path / "go on").touch()
+    assert settled(bench, "better").result == "the last answer"
 
 
 def test_refusals_and_stumbles_are_told_in_words(bench: Bench) -> None:

@@ -318,12 +318,13 @@ for (const [id, what, done] of FORMS) {
 const again = follow(job, (state) => {
   const sums = by("sums");
   const done = state.stage === "done";
-  sums.classList.toggle("stale", !done);
+  const told = Boolean(state.sums);
+  sums.classList.toggle("stale", !told);
   by("onward").hidden = !done;
   by("first").hidden = !(done && state.look_first.length);
-  by("best").textContent = done ? state.best : "";
+  by("best").textContent = told ? state.best : "";
   if (state.stage === "refused") sums.replaceChildren();
-  if (!done) return;
+  if (!told) return;
   lines("looks", state.look_first);
   sums.replaceChildren(...state.sums.map((/** @type {[string, string]} */ [name, value]) => {
     const pair = document.createElement("div");

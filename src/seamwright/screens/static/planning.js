@@ -1,6 +1,9 @@
 // @ts-check
 import { ask, by, complain } from "./asking.js";
 
+/** A first plan is often there within this; afterwards it is looked for less often. */
+const FIRST_MS = 60;
+
 /**
  * Follow a job's plan and show how far it is.
  * @param {string} job
@@ -10,13 +13,19 @@ import { ask, by, complain } from "./asking.js";
 export function follow(job, done) {
   let timer = 0;
   let turn = 0;
+  let wait = FIRST_MS;
+  function afresh() {
+    wait = FIRST_MS;
+    look();
+  }
   async function look() {
     clearTimeout(timer);
     const mine = ++turn;
     const answer = await ask(`/jobs/${job}/plan`);
     if (mine !== turn) return;
     show(answer.ok ? answer.said : { stage: "refused", faults: answer.faults });
-    if (answer.ok && answer.said.stage === "running") timer = window.setTimeout(look, 350);
+    if (answer.ok && answer.said.stage === "running") timer = window.setTimeout(look, wait);
+    wait = Math.min(2 * wait, 350);
   }
   /** @param {any} state */
   function show(state) {
@@ -35,5 +44,5 @@ export function follow(job, done) {
   by("stop").addEventListener("click", async () => { await ask(`/jobs/${job}/plan/stop`, {}); look(); });
   by("again").addEventListener("click", async () => { await ask(`/jobs/${job}/plan/start`, {}); look(); });
   look();
-  return look;
+  return afresh;
 }

@@ -1,0 +1,74 @@
+"""Planning again and again while somebody draws: a first plan at once, then the best one."""
+
+from __future__ import annotations
+
+from collections import OrderedDict
+from collections.abc import Callable
+from dataclasses import replace
+
+from seamwright.app.planning import PlanReport, proven
+from seamwright.design import Drawing
+from seamwright.plan import Shop
+from seamwright.planner import Memory, Planned, Progress, make_plan
+from seamwright.woods import Species
+
+_SHOPS = 3
+"""Shops that are remembered; what is known of a part is known for one shop."""
+
+
+class Drafts:
+    """What was found out about the drawings planned so far, shop by shop."""
+
+    def __init__(self) -> None:
+        self._memories: OrderedDict[Shop, Memory] = OrderedDict()
+
+    def memory(self, shop: Shop) -> Memory:
+        """What is known in a shop."""
+        memory = self._memories.setdefault(shop, Memory())
+        self._memories.move_to_end(shop)
+        while len(self._memories) > _SHOPS:
+            self._memories.popitem(last=False)
+        return memory
+
+    def replan(
+        self,
+        drawing: Drawing,
+        shop: Shop,
+        *,
+        seconds: float,
+        own: tuple[Species, ...] = (),
+        early: Callable[[PlanReport], None] | None = None,
+        progress: Progress | None = None,
+        cancelled: Callable[[], bool] | None = None,
+    ) -> PlanReport:
+        """The cheapest plan of a drawing; what it shares with earlier ones is not searched again.
+
+        Args:
+            drawing, shop, seconds, own, cancelled: as for ``plan``.
+            early: told a first plan at once: carried out on virtual wood and found to make the
+                drawing, while nothing is proven yet of its cost.
+            progress: told how far the work is, 0 to 1, and what is being done.
+        Raises:
+            PlanError: no plan is possible in this shop; every reason is named.
+            UnprovenError: a plan found does not make the drawing.
+            Cancelled: the user stopped it.
+        """
+        say = progress or (lambda _share, _doing: None)
+
+        def first(planned: Planned) -> None:
+            if early is not None:
+                early(replace(proven(drawing, planned), own=own))
+
+        planned = make_plan(
+            drawing,
+            shop,
+            seconds=seconds,
+            memory=self.memory(shop),
+            early=first if early is not None else None,
+            progress=lambda share, doing: say(0.9 * share, doing),
+            cancelled=cancelled,
+        )
+        say(0.9, "carrying the plan out on virtual wood")
+        report = replace(proven(drawing, planned), own=own)
+        say(1.0, "done")
+        return report

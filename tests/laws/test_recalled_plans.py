@@ -1,0 +1,99 @@
+"""What is remembered from earlier drawings changes no answer: only how soon it comes."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from fakes.drawings import EIGHTHS, SQUARE_ANGLES, random_split
+from seamwright.app.replanning import Drafts
+from seamwright.bench import prove
+from seamwright.design import Drawing, settle
+from seamwright.errors import PlanError
+from seamwright.plan import Shop, default_shop
+from seamwright.planner import Memory, make_plan
+from seamwright.planner.cells import prepare
+from seamwright.planner.space import explore
+
+
+def open_shop() -> Shop:
+    shop = default_shop()
+    limits = replace(
+        shop.limits, stick_min_width_mm=1.0, slice_min_mm=1.0, part_min_mm=1.0,
+        stick_length_mm=1e5, clamp_reach_mm=1e5,
+    )  # fmt: skip
+    return replace(shop, limits=limits)
+
+
+def edited(drawing: Drawing, number: int, what: int) -> Drawing:
+    """One patch with another wood, or another grain; now and then a wood of a new letter."""
+    patches = list(drawing.patches)
+    patch = patches[number % len(patches)]
+    if what == 3:
+        patch = replace(patch, grain_deg=(patch.grain_deg + 90.0) % 180.0)
+    else:
+        patch = replace(patch, wood="ABC"[what])
+    patches[number % len(patches)] = patch
+    return settle(replace(drawing, patches=tuple(patches)))
+
+
+@settings(max_examples=10, deadline=None)
+@given(
+    seed=st.integers(0, 10_000),
+    count=st.integers(2, 14),
+    woods=st.integers(1, 3),
+    angles=st.sampled_from([SQUARE_ANGLES, EIGHTHS]),
+    edits=st.lists(st.tuples(st.integers(0, 13), st.integers(0, 3)), min_size=1, max_size=4),
+)
+def test_a_plan_out_of_memory_costs_what_a_fresh_one_costs(
+    seed: int,
+    count: int,
+    woods: int,
+    angles: tuple[float, ...],
+    edits: list[tuple[int, int]],
+) -> None:
+    shop, memory = open_shop(), Memory()
+    drawing = random_split(seed, count, woods=woods, angles=angles, step_mm=25.0)
+    for number, what in ((0, 0), *edits):
+        drawing = edited(drawing, number, what)
+        cells = prepare(drawing, shop)
+        fresh, recalled = explore(cells, shop), explore(cells, shop, memory=memory)
+        assert len(fresh.kinds) == len(recalled.kinds)
+        assert sorted(len(k.options) for k in fresh.kinds) == sorted(
+            len(k.options) for k in recalled.kinds
+        )
+        try:
+            wanted = make_plan(drawing, shop, seconds=10)
+        except PlanError:
+            with pytest.raises(PlanError):
+                make_plan(drawing, shop, memory=memory)
+            continue
+        got = make_plan(drawing, shop, seconds=10, memory=memory)
+        if wanted.best.proven and got.best.proven:
+            assert got.best.cost == pytest.approx(wanted.best.cost, abs=1e-4)
+        assert prove(got.plan, drawing).holds
+
+
+def test_the_first_plan_holds_and_comes_before_the_best() -> None:
+    drafts, shop = Drafts(), open_shop()
+    drawing = random_split(5, 9, woods=2, angles=SQUARE_ANGLES, step_mm=50.0)
+    for wood in ("A", "B"):
+        first_patch = replace(drawing.patches[0], wood=wood)
+        drawing = settle(replace(drawing, patches=(first_patch, *drawing.patches[1:])))
+        early = []
+        report = drafts.replan(drawing, shop, seconds=20, early=early.append)
+        (first,) = early
+        assert first.proof.holds
+        assert not first.best.proven
+        assert first.best.cost >= report.best.cost - 1e-6
+        assert report.proof.holds
+
+
+def test_shops_are_not_mixed_up() -> None:
+    drafts, shop = Drafts(), default_shop()
+    other = replace(shop, saws=replace(shop.saws, table_kerf_mm=1.0))
+    assert drafts.memory(shop) is drafts.memory(shop)
+    assert drafts.memory(shop) is not drafts.memory(other)

@@ -47,7 +47,16 @@ from seamwright.app.check_words import Share, drawn_seam_words, share_words, sha
 from seamwright.app.checking import CheckReport, DrawnSeam, NewSeam, SeamSide, check
 from seamwright.app.cut_documents import cut_document, rack_document
 from seamwright.app.cut_words import cut_lines, sure_of_cuts
-from seamwright.app.cutting import CUT_SECONDS, Bars, CutReport, Wishes, cut
+from seamwright.app.cutting import (
+    CUT_SECONDS,
+    GRADES,
+    ORDERS,
+    Bars,
+    CutReport,
+    Wishes,
+    cut,
+    wishes_typed,
+)
 from seamwright.app.documents import (
     Document,
     check_document,
@@ -107,6 +116,8 @@ __all__ = [
     "CUT_SECONDS",
     "FINISHES",
     "FOR_THE_BENCH",
+    "GRADES",
+    "ORDERS",
     "READING",
     "RINGS",
     "SECONDS",
@@ -214,6 +225,7 @@ __all__ = [
     "why_document",
     "why_lines",
     "why_text",
+    "wishes_typed",
     "without_flaw",
     "wood_line",
     "wood_lines",

@@ -30,6 +30,7 @@ from seamwright.rack.quarters import quarter
 from seamwright.woods import find_species
 
 T = TypeVar("T")
+_CLICK_MM = 10.0
 _QUARTER = re.compile(r"\s*\d{1,2}/4\s*")
 
 
@@ -93,6 +94,14 @@ def wood_named(text: str) -> str:
         return find_species(text).name
     except WoodError:
         return text.strip()
+
+
+def wood_colour(name: str) -> str:
+    """The colour a wood is drawn in, "#rrggbb"; "" for one we do not know."""
+    try:
+        return find_species(name).colour
+    except WoodError:
+        return ""
 
 
 def typed_board(typed: Typed) -> Board | Offer:
@@ -236,6 +245,42 @@ def flaw_typed(kind: str, x: str, y: str, length: str, width: str, *, unit: Unit
     if faults:
         raise RackError(*faults)
     return Flaw(kind=found, x_mm=sizes[0], y_mm=sizes[1], length_mm=sizes[2], width_mm=sizes[3])
+
+
+def dragged_flaw(rack: Rack, name: str, kind: str, corners: list[float]) -> Rack:
+    """The rack with a flaw dragged on a board's face from corner to corner.
+
+    Whole millimetres, cut off at the board's edges; a click marks 10 × 10 mm.
+
+    Args:
+        rack: the rack.
+        name: of the board.
+        kind: of the flaw.
+        corners: x and y of one corner, then of the other [mm], y up.
+    Raises:
+        RackError: no such board or kind, or the flaw lies off the board.
+    """
+    board = rack.board(name)
+    faults: list[Fault] = []
+    found = _choice(kind, {k.value: k for k in FlawKind}, FlawKind.KNOT, faults)
+    if not all(abs(corner) < 1e6 for corner in corners):
+        faults.append(Fault("R109", "the flaw", "has no size", "drag over the spot"))
+    if faults:
+        raise RackError(*faults)
+    spans = []
+    for low, high, most in zip(
+        corners[:2], corners[2:], (board.length_mm, board.width_mm), strict=True
+    ):
+        a, b = sorted((low, high))
+        if b - a < _CLICK_MM / 2:
+            a, b = (a + b - _CLICK_MM) / 2, (a + b + _CLICK_MM) / 2
+        lo, hi = max(0.0, float(round(a))), min(most, float(round(b)))
+        if hi <= lo:
+            raise RackError(Fault("R110", f"board {name}", "does not reach there", "drag on it"))
+        spans.append((lo, hi))
+    (x0, x1), (y0, y1) = spans
+    flaw = Flaw(kind=found, x_mm=x0, y_mm=y0, length_mm=x1 - x0, width_mm=y1 - y0)
+    return rack.with_flaw(name, flaw)
 
 
 def _thickness(typed: Typed, faults: list[Fault]) -> float:

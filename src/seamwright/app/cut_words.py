@@ -3,14 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import dataclass
 
 from seamwright.app.cutting import CutReport
 from seamwright.app.step_words import sizes_text
 from seamwright.pictures import Ruler
 from seamwright.pictures.board_words import board_title, cut_words, marked
+from seamwright.pictures.boards import cuts_svg
 from seamwright.plan import Shop
 from seamwright.rack import (
     Board,
+    BoardCuts,
+    CutPlan,
     Fate,
     Finish,
     Line,
@@ -50,6 +54,51 @@ def cut_lines(report: CutReport) -> Iterator[str]:
         yield from report.split
     yield ""
     yield from shopping_lines(report)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CutPage:
+    """A board to be cut, as a screen steps through it.
+
+    Attributes:
+        number: of the board, from 1.
+        title, place: mark, wood and size; where it lies.
+        cuts: every cut in words.
+        kept: leftovers in words.
+    """
+
+    number: int
+    title: str
+    place: str
+    cuts: tuple[str, ...]
+    kept: tuple[str, ...]
+    board: BoardCuts
+    plan: CutPlan
+
+    def picture(self, upto: int) -> str:
+        """The board after some of its cuts (SVG)."""
+        return cuts_svg(self.board, self.plan, name=None, upto=upto)
+
+
+def cut_pages(report: CutReport, ruler: Ruler) -> tuple[CutPage, ...]:
+    """Every board of a cut plan, to step through."""
+    rule = marked(ruler)
+    found = []
+    for number, cuts in enumerate(report.plan.boards, start=1):
+        title = board_title(cuts, rule)
+        kept = cuts.of(Fate.LEFTOVER)
+        found.append(
+            CutPage(
+                number=number,
+                title=title[0].upper() + title[1:],
+                place=cuts.board.place,
+                cuts=tuple(cut_words(cuts, cut, report.plan, rule) for cut in cuts.cuts),
+                kept=tuple(_piece_words(piece, cuts.board, rule) for piece in kept),
+                board=cuts,
+                plan=report.plan,
+            )
+        )
+    return tuple(found)
 
 
 def sure_of_cuts(report: CutReport) -> Iterator[str]:

@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from enum import Enum
+from typing import TypeVar
 
 from seamwright.app.boards import wood_named
 from seamwright.app.planning import PlanReport
 from seamwright.design import Drawing
+from seamwright.errors import Fault
+from seamwright.plan import Money
 from seamwright.rack import (
     CutPlan,
     CutRules,
@@ -17,6 +20,7 @@ from seamwright.rack import (
     Match,
     Order,
     Rack,
+    RackError,
     Ring,
     cut_plan,
     demand_of,
@@ -24,6 +28,8 @@ from seamwright.rack import (
 )
 from seamwright.rack.shopping import Grade, Purchase, shopping_list
 
+T = TypeVar("T")
+U = TypeVar("U")
 CUT_SECONDS = 10.0
 """Time for the cut plan unless told otherwise [s]."""
 
@@ -135,6 +141,64 @@ def cut(
         rack=rack,
         demand=demand,
         rules=rules,
+        plan=plan,
+        shopping=shopping_list(plan, allowance_pct=wishes.allowance_pct, grade=wishes.grade),
+    )
+
+
+ORDERS = {"either": Order.EITHER, "crosscut": Order.CROSSCUT, "rip": Order.RIP}
+GRADES = {
+    "fas": Grade.FAS,
+    "1": Grade.NO_1_COMMON,
+    "2a": Grade.NO_2A_COMMON,
+    "3a": Grade.NO_3A_COMMON,
+}
+MOST_ALLOWANCE_PCT = 300.0
+
+
+def wishes_typed(typed: Mapping[str, str], money: Money) -> Wishes:
+    """Wishes as they are typed: order, save, ring, match, bars, allowance, grade; "" is the usual.
+
+    Raises:
+        RackError: a word is not known, or the allowance is no number.
+    """
+    faults: list[Fault] = []
+
+    def word(key: str, known: Mapping[str, T], usual: U) -> T | U:
+        text = typed.get(key, "")
+        if text and text not in known:
+            remedy = f"use {', '.join(known)}"
+            faults.append(Fault("R119", f"word {text[:20]!r}", "is not known here", remedy))
+        return known.get(text, usual)
+
+    try:
+        allowance = float(typed.get("allowance", "") or money.values["allowance_pct"])
+    except ValueError:
+        allowance = -1.0
+    if not 0 <= allowance <= MOST_ALLOWANCE_PCT:
+        faults.append(Fault("R118", "the allowance", "is no share", "give 0 to 300 %"))
+    wishes = Wishes(
+        order=word("order", ORDERS, Order.EITHER),
+        goal=word("save", {g.value: g for g in Goal}, Goal.WOOD),
+        ring=word("ring", {r.value: r for r in Ring}, Ring.UNKNOWN),
+        match=word("match", {"1": Match.STRIP_SETS}, Match.FREE),
+        bars=word("bars", {b.value: b for b in Bars}, Bars.FIXED),
+        allowance_pct=allowance,
+        grade=word("grade", GRADES, None),
+    )
+    if faults:
+        raise RackError(*faults)
+    return wishes
+
+
+def held_report(report: PlanReport, plan: CutPlan, rack: Rack, wishes: Wishes) -> CutReport:
+    """A cut plan that was made and set aside before, with what is told of it."""
+    return CutReport(
+        report=report,
+        wishes=wishes,
+        rack=rack,
+        demand=Demand(sticks=tuple(line.stick for line in plan.lines)),
+        rules=rules_of(report.plan.shop, order=wishes.order, goal=wishes.goal),
         plan=plan,
         shopping=shopping_list(plan, allowance_pct=wishes.allowance_pct, grade=wishes.grade),
     )

@@ -15,6 +15,7 @@ from seamwright.app.planning import PlanReport
 from seamwright.app.replanning import Drafts
 from seamwright.app.shop_text import woods_only, woods_part
 from seamwright.app.soundings import Soundings, own_woods_in
+from seamwright.app.yard import Yard
 from seamwright.design import Drawing, demo, write
 from seamwright.design.write import quoted
 from seamwright.errors import LengthError
@@ -37,12 +38,14 @@ class Desk:
         self.store = store
         self._plans = Bench()
         self._papers = Bench()
+        self.yard = Yard(store)
         self.soundings = Soundings(store)
 
     def close(self) -> None:
         """Stop all work and let go of the store."""
         self._plans.close()
         self._papers.close()
+        self.yard.close()
         self.soundings.close()
         self.store.close()
 

@@ -18,9 +18,7 @@ def rack_lines(
     if not rack.boards and not rack.offers:
         yield "The rack is empty. Add boards with 'seamwright rack add', or take in a table."
         return
-    offcuts = sum(b.stock is Stock.OFFCUT for b in rack.boards)
-    litres = sum(b.litres for b in rack.boards)
-    yield f"{len(rack.boards)} boards, {offcuts} of them offcuts; {litres:.1f} litres of wood"
+    yield rack_sum(rack)
     for board in rack.boards:
         yield board_words(board, ruler)
         holder = rack.holder(board.name)
@@ -30,6 +28,14 @@ def rack_lines(
     if rack.offers:
         yield "Can be bought:"
         yield from (f"  {offer_words(offer, ruler)}" for offer in rack.offers)
+
+
+def rack_sum(rack: Rack) -> str:
+    """How many boards, and how much wood in them."""
+    offcuts = sum(b.stock is Stock.OFFCUT for b in rack.boards)
+    litres = sum(b.litres for b in rack.boards)
+    boards = "1 board" if len(rack.boards) == 1 else f"{len(rack.boards)} boards"
+    return f"{boards}, {offcuts} of them offcuts; {litres:.1f} litres of wood"
 
 
 def board_words(board: Board, ruler: Ruler) -> str:

@@ -23,17 +23,9 @@ from seamwright.cli.working import carry_out
 from seamwright.errors import Fault
 from seamwright.papers import Page
 from seamwright.planner import Prefer
-from seamwright.rack import Goal, Match, Order, Rack, RackError, Ring
-from seamwright.rack.shopping import Grade
+from seamwright.rack import Goal, Rack, RackError, Ring
 
 Command = TypeVar("Command", bound=Callable[..., object])
-_GRADES = {
-    "fas": Grade.FAS,
-    "1": Grade.NO_1_COMMON,
-    "2a": Grade.NO_2A_COMMON,
-    "3a": Grade.NO_3A_COMMON,
-}
-_ORDERS = {"either": Order.EITHER, "crosscut": Order.CROSSCUT, "rip": Order.RIP}
 _PERCENT = click.FloatRange(min=0.0, max=300.0)
 
 
@@ -47,8 +39,8 @@ def cut_options(command: Command) -> Command:
 _CUT_OPTIONS = (
     click.option("--rack", "table", metavar="CSV", help="Boards from a table, instead of those kept."),  # noqa: E501
     store_option,
-    click.option("--order", type=click.Choice(list(_ORDERS)), default="either", show_default=True,
-                 help="What is sawn first."),
+    click.option("--order", type=click.Choice(list(app.ORDERS)), default="either",
+                 show_default=True, help="What is sawn first."),
     click.option("--save", "goal", type=click.Choice([g.value for g in Goal]), default="wood",
                  show_default=True, help="Wood by its worth, or money spent at the yard."),
     click.option("--ring", type=click.Choice([r.value for r in Ring if r is not Ring.UNKNOWN]),
@@ -59,7 +51,7 @@ _CUT_OPTIONS = (
                  show_default=True,
                  help="'open': several shorter bars may give the slices of a long one."),
     click.option("--allowance", type=_PERCENT, help="Bought on top, in per cent; else as in the shop file."),  # noqa: E501
-    click.option("--grade", type=click.Choice(list(_GRADES)),
+    click.option("--grade", type=click.Choice(list(app.GRADES)),
                  help="Grade of what still has to be bought; without it, clear wood."),
     click.option("--time", "cut_seconds", type=SECONDS, default=app.CUT_SECONDS, show_default=True,
                  help="Seconds for the cut plan; afterwards the best so far is taken."),
@@ -180,19 +172,16 @@ def quote(
 
 
 def _wishes(shop_file: str | None, asked: dict[str, object]) -> app.Wishes:
-    allowance = asked["allowance"]
-    if allowance is None:
-        allowance = app.load_money(shop_file).values["allowance_pct"]
-    grade = asked["grade"]
-    return app.Wishes(
-        order=_ORDERS[str(asked["order"])],
-        goal=Goal(asked["goal"]),
-        ring=Ring(asked["ring"]) if asked["ring"] else Ring.UNKNOWN,
-        match=Match.STRIP_SETS if asked["matched"] else Match.FREE,
-        bars=app.Bars(asked["bars"]),
-        allowance_pct=float(str(allowance)),
-        grade=_GRADES[str(grade)] if grade else None,
-    )
+    typed = {
+        "order": str(asked["order"]),
+        "save": str(asked["goal"]),
+        "ring": str(asked["ring"] or ""),
+        "match": "1" if asked["matched"] else "",
+        "bars": str(asked["bars"]),
+        "allowance": "" if asked["allowance"] is None else str(asked["allowance"]),
+        "grade": str(asked["grade"] or ""),
+    }
+    return app.wishes_typed(typed, app.load_money(shop_file))
 
 
 def _rack(table: str | None, address: str | None) -> Rack:

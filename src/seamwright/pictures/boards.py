@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import zlib
 from html import escape
 
 from seamwright.rack import Board, BoardCuts, CutPlan, Direction, Fate, Flaw, Piece
@@ -16,17 +17,58 @@ _FILL = {
     Fate.WASTE: "url(#waste)",
     Fate.CUT_UP: "#f3e6cc",
 }
-_STYLE = (
-    "text{font-family:Lato,sans-serif;fill:#2b2622;"
-    "font-variant-numeric:tabular-nums}"
-    ".t{font-size:15px;font-weight:bold}.s{font-size:12px}.p{font-size:11px}"
-    ".c{font-size:10.5px;font-weight:bold;fill:#2f6690}"
-)
+_FONT = 'font-family="Lato, sans-serif"'
+_KINDS = {
+    "t": f'class="t" {_FONT} font-size="15" font-weight="bold" fill="{_INK}"',
+    "s": f'class="s" {_FONT} font-size="12" fill="{_INK}"',
+    "p": f'class="p" {_FONT} font-size="11" fill="{_INK}"',
+    "c": f'class="c" {_FONT} font-size="10.5" font-weight="bold" fill="{_CHALK}"',
+}
+"""Texts carry their own looks: a page that forbids style sheets of others still shows them."""
 
 
-def board_svg(board: Board) -> str:
-    """A board with its flaws, length to the right, as one SVG text."""
-    return _Sheet(board).finish([], title=_board_title(board), foot="")
+def board_svg(board: Board, *, heading: str | None = None, fill: str = "") -> str:
+    """A board with its flaws, length to the right, as one SVG text.
+
+    Args:
+        board: the board.
+        heading: over it; its mark, wood and size by default, "" for none.
+        fill: colour of the wood, "#rrggbb"; a plain one by default.
+    """
+    sheet = _Sheet(board, top=_TOP if heading != "" else _TOP - 34.0, foot=26.0)
+    return sheet.finish([sheet.whole(fill)], title=_board_title(board), foot="", heading=heading)
+
+
+def face_svg(board: Board, *, photo: str = "", fill: str = "") -> str:
+    """A board's face alone, one unit a millimetre, to be drawn upon; stretched as the page likes.
+
+    Args:
+        board: the board.
+        photo: address of a picture to lie under the drawing.
+        fill: colour of the wood, "#rrggbb"; a plain one by default.
+    """
+    long, wide = board.length_mm, board.width_mm
+    under = (
+        f'<image href="{escape(photo)}" x="0" y="0" width="{long:g}" height="{wide:g}" '
+        'preserveAspectRatio="none"/>'
+        if photo
+        else f'<rect width="{long:g}" height="{wide:g}" fill="{fill or _FILL[Fate.CUT_UP]}"/>'
+    )
+    flaws = "".join(
+        f'<rect x="{flaw.x_mm:g}" y="{wide - flaw.y_mm - flaw.width_mm:g}" '
+        f'width="{flaw.length_mm:g}" height="{flaw.width_mm:g}" fill="{_PENCIL}" '
+        f'fill-opacity="0.28" stroke="{_PENCIL}" stroke-width="2" '
+        'vector-effect="non-scaling-stroke">'
+        f"<title>{number}: {escape(flaw.kind.value)}</title></rect>"
+        for number, flaw in enumerate(board.flaws, 1)
+    )
+    return (
+        f'<svg xmlns="http://www.w3.org/2000/svg" id="face" viewBox="0 0 {long:g} {wide:g}" '
+        f'preserveAspectRatio="none" role="img" aria-label="{escape(_board_title(board))}, '
+        f'{len(board.flaws)} flaws marked">{under}{flaws}'
+        f'<rect width="{long:g}" height="{wide:g}" fill="none" stroke="{_INK}" stroke-width="2" '
+        'vector-effect="non-scaling-stroke"/></svg>'
+    )
 
 
 def cuts_svg(
@@ -80,8 +122,8 @@ def _board_title(board: Board) -> str:
 
 
 class _Sheet:
-    def __init__(self, board: Board, *, top: float = _TOP) -> None:
-        self.board, self.top = board, top
+    def __init__(self, board: Board, *, top: float = _TOP, foot: float = _FOOT) -> None:
+        self.board, self.top, self.foot = board, top, foot
         self.scale = (_WIDE - _LEFT - _RIGHT) / max(board.length_mm, 600.0)
         # narrow boards are drawn wider than they are: numbers of near cuts must not touch
         self.across = min(3 * self.scale, max(self.scale, _TALL / board.width_mm))
@@ -99,6 +141,10 @@ class _Sheet:
             f'width="{long * self.scale:.2f}" height="{wide * self.across:.2f}" {style}/>'
         )
 
+    def whole(self, fill: str) -> str:
+        style = f'fill="{fill or _FILL[Fate.CUT_UP]}"'
+        return self._rect(0, 0, self.board.length_mm, self.board.width_mm, style)
+
     def piece(self, piece: Piece, label: str) -> str:
         style = f'fill="{_FILL[piece.fate]}" stroke="{_INK}" stroke-width="0.8"'
         if piece.fate is Fate.LEFTOVER:
@@ -108,7 +154,7 @@ class _Sheet:
         if label and high >= 11 and wide >= 6.2 * len(label) + 6:
             x = self.x(piece.x_mm + piece.length_mm / 2)
             y = self.y(piece.y_mm + piece.width_mm / 2) + 4
-            out += f'<text class="p" x="{x:.2f}" y="{y:.2f}" text-anchor="middle">'
+            out += f'<text {_KINDS["p"]} x="{x:.2f}" y="{y:.2f}" text-anchor="middle">'
             out += f"{escape(label)}</text>"
         return out
 
@@ -134,7 +180,8 @@ class _Sheet:
         return (
             f'{line}<rect x="{x - wide:.2f}" y="{y - 7:.2f}" width="{2 * wide:.2f}" height="14" '
             f'rx="7" fill="{_PAPER}" stroke="{_CHALK}" stroke-width="1"/>'
-            f'<text class="c" x="{x:.2f}" y="{y + 3.8:.2f}" text-anchor="middle">{number}</text>'
+            f'<text {_KINDS["c"]} x="{x:.2f}" y="{y + 3.8:.2f}" text-anchor="middle">'
+            f"{number}</text>"
         )
 
     def finish(
@@ -146,13 +193,10 @@ class _Sheet:
         with_flaws: bool = True,
         heading: str | None = None,
     ) -> str:
-        board, tall = self.board, self.top + self.high + _FOOT
+        board, tall = self.board, self.top + self.high + self.foot
         whole = self._rect(
             0, 0, board.length_mm, board.width_mm, f'fill="none" stroke="{_INK}" stroke-width="1.6"'
         )
-        if not body:
-            style = f'fill="{_FILL[Fate.CUT_UP]}"'
-            body = [self._rect(0, 0, board.length_mm, board.width_mm, style)]
         if with_flaws:
             body = [*body, *(self.flaw(flaw) for flaw in board.flaws)]
         base = self.top + self.high + 17
@@ -160,19 +204,25 @@ class _Sheet:
         scale = f"; drawn {wider:.1f} times as wide" if wider > 1.05 else ""
         head = title if heading is None else heading
         words = (
-            f'<text class="t" x="{_LEFT}" y="18">{escape(head)}</text>'
-            f'<text class="s" x="{_LEFT}" y="{base:.1f}">0</text>'
-            f'<text class="s" x="{self.x(board.length_mm):.1f}" y="{base:.1f}" '
+            f'<text {_KINDS["t"]} x="{_LEFT}" y="18">{escape(head)}</text>'
+            f'<text {_KINDS["s"]} x="{_LEFT}" y="{base:.1f}">0</text>'
+            f'<text {_KINDS["s"]} x="{self.x(board.length_mm):.1f}" y="{base:.1f}" '
             f'text-anchor="end">{board.length_mm:.0f} mm, grain along the length{scale}</text>'
-            f'<text class="s" x="{_LEFT}" y="{base + 18:.1f}">{escape(foot)}</text>'
+            f'<text {_KINDS["s"]} x="{_LEFT}" y="{base + 18:.1f}">{escape(foot)}</text>'
         )
-        return (
+        drawn = (
             f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {_WIDE:.0f} {tall:.1f}" '
             f'width="{_WIDE:.0f}" height="{tall:.1f}" role="img" aria-label="{escape(title)}">'
-            f"<style>{_STYLE}</style>{_PATTERNS}"
+            f"{_PATTERNS}"
             f'<rect width="100%" height="100%" fill="{_PAPER}"/>'
             f"{''.join(body)}{whole}{words}</svg>"
         )
+        # several drawings share a page: each has patterns of its own name
+        mark = f"{zlib.crc32(title.encode()):x}"
+        for name in ("waste", "flaw"):
+            drawn = drawn.replace(f'id="{name}"', f'id="{name}{mark}"')
+            drawn = drawn.replace(f"url(#{name})", f"url(#{name}{mark})")
+        return drawn
 
 
 _PATTERNS = (

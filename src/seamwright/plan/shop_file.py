@@ -81,7 +81,7 @@ class Money:
         currency: sign or code shown with amounts.
         margin: one of ``MARGINS``.
         values: every number of the table ``money`` by its key.
-        is_example: the file gives no prices, so those of our example count.
+        is_example: the file gives no prices of its own, so those of our example count.
     """
 
     name: str
@@ -140,12 +140,13 @@ def read_money(text: str) -> Money:
     """
     values, maker, has_money = _read(text)
     own = {source.key: values[source.name] for source in shop_sources() if source.section == _MONEY}
+    usual = {source.key: source.value for source in shop_sources() if source.section == _MONEY}
     return Money(
         name=maker["name"],
         currency=maker["currency"],
         margin=maker["margin"],
         values=own,
-        is_example=not has_money,
+        is_example=not has_money or own == usual,
     )
 
 

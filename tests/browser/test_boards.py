@@ -14,6 +14,7 @@ from browser.test_screens_for_everyone import WIDTHS, findings
 
 pytestmark = pytest.mark.browser
 WORK_MS = 60_000
+LIGHTS = ("light", "dark", "dark")
 
 
 def demo_boards(page: Page) -> None:
@@ -68,7 +69,7 @@ def test_a_board_is_typed_and_its_flaws_are_dragged_on(open_page, tmp_path: Path
     expect(page.locator(".plank h2", has_text="Oak 1")).to_have_count(0)
 
 
-@pytest.mark.parametrize(("size", "light"), zip(WIDTHS, ("light", "dark", "dark"), strict=True))
+@pytest.mark.parametrize(("size", "light"), list(zip(WIDTHS, LIGHTS, strict=True)))
 def test_screens_of_wood(open_page, size: tuple[int, int], light: str) -> None:
     page = open_page(*size, light)
     demo_boards(page)

@@ -8,6 +8,7 @@ from enum import Enum
 from typing import TypeVar
 
 from seamwright.app.boards import wood_named
+from seamwright.app.open_bars import Yard, split_bars
 from seamwright.app.planning import PlanReport
 from seamwright.design import Drawing
 from seamwright.errors import Fault
@@ -54,6 +55,7 @@ class Wishes:
         match: which sticks shall come from one board.
         bars: whether lengths of bars are open.
         allowance_pct: bought on top of what is needed [%].
+        hour: what an hour of work counts, where more work would save wood.
         grade: grade of boards that still have to be bought; None takes clear wood.
     """
 
@@ -63,6 +65,7 @@ class Wishes:
     match: Match = Match.FREE
     bars: Bars = Bars.FIXED
     allowance_pct: float = 15.0
+    hour: float = 40.0
     grade: Grade | None = None
 
 
@@ -89,6 +92,11 @@ class CutReport:
     plan: CutPlan
     shopping: tuple[Purchase, ...]
     split: tuple[str, ...] = field(default=())
+
+    @property
+    def changes_plan(self) -> bool:
+        """Whether bars were split, so that the order of work is another one."""
+        return len(self.split) > 1
 
     @property
     def drawing(self) -> Drawing:
@@ -122,19 +130,34 @@ def cut(
     """
     wishes = wishes or Wishes()
     rules = rules_of(report.plan.shop, order=wishes.order, goal=wishes.goal)
-    demand = demand_of(
-        report.plan, wood_names(report.drawing), ring=wishes.ring, match=wishes.match
-    )
-    plan = cut_plan(
-        rack,
-        demand,
-        shop=report.plan.shop,
-        seconds=seconds,
-        rules=rules,
-        job=job,
-        progress=progress,
-        cancelled=cancelled,
-    )
+    woods = wood_names(report.drawing)
+    split: tuple[str, ...] = ()
+    if wishes.bars is Bars.OPEN:
+        yard = Yard(
+            rack=rack,
+            rules=rules,
+            woods=woods,
+            ring=wishes.ring,
+            match=wishes.match,
+            job=job,
+            hour=wishes.hour,
+            cancelled=cancelled,
+        )
+        choice = split_bars(report, yard, seconds=seconds, progress=progress)
+        report, plan, split = choice.report, choice.plan, choice.told
+        demand = yard.demand(report.plan)
+    else:
+        demand = demand_of(report.plan, woods, ring=wishes.ring, match=wishes.match)
+        plan = cut_plan(
+            rack,
+            demand,
+            shop=report.plan.shop,
+            seconds=seconds,
+            rules=rules,
+            job=job,
+            progress=progress,
+            cancelled=cancelled,
+        )
     return CutReport(
         report=report,
         wishes=wishes,
@@ -143,6 +166,7 @@ def cut(
         rules=rules,
         plan=plan,
         shopping=shopping_list(plan, allowance_pct=wishes.allowance_pct, grade=wishes.grade),
+        split=split,
     )
 
 
@@ -184,6 +208,7 @@ def wishes_typed(typed: Mapping[str, str], money: Money) -> Wishes:
         match=word("match", {"1": Match.STRIP_SETS}, Match.FREE),
         bars=word("bars", {b.value: b for b in Bars}, Bars.FIXED),
         allowance_pct=allowance,
+        hour=money.values["hour"],
         grade=word("grade", GRADES, None),
     )
     if faults:

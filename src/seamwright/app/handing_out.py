@@ -19,6 +19,7 @@ from seamwright.papers import (
     Part,
     Progress,
     Sound,
+    bench_sheets,
     board_sheets,
     never,
     quote_page,
@@ -117,7 +118,10 @@ def cut_papers(
 
 
 def cut_files(report: CutReport, *, page: Page) -> tuple[tuple[str, bytes], ...]:
-    """The papers of a cut plan: sheets with every board, and the shopping list as a table."""
+    """The papers of a cut plan: sheets with every board, and the shopping list as a table.
+
+    Where bars were split, the bench sheets of the plan so changed as well.
+    """
     sheets = board_sheets(
         report.plan,
         title=report.drawing.title,
@@ -126,10 +130,15 @@ def cut_files(report: CutReport, *, page: Page) -> tuple[tuple[str, bytes], ...]
         shopping=tuple(purchase_words(line) for line in report.shopping),
         page=page,
     )
-    return (
+    files = [
         (f"boards-{page.value}.pdf", sheets),
         ("shopping.csv", shopping_csv(report.shopping)),
-    )
+    ]
+    if report.changes_plan:
+        plan, drawing = report.report.plan, report.drawing
+        own = bench_sheets(plan, drawing, shelf=report.report.shelf, page=page)
+        files.append((f"bench-sheets-{page.value}.pdf", own))
+    return tuple(files)
 
 
 def demo_boards(

@@ -10,6 +10,7 @@ True
 """
 
 from seamwright.plan.accuracy import Accuracy, Losses, read_accuracy, read_losses
+from seamwright.plan.bars import OpenBar, open_bars, with_split
 from seamwright.plan.check import check, numbered_faults, numbers
 from seamwright.plan.clamping import ClampingBlock, blocks_for, clamping_blocks
 from seamwright.plan.codec import plan_from_json, plan_to_json
@@ -66,6 +67,7 @@ __all__ = [
     "Mill",
     "Minutes",
     "Money",
+    "OpenBar",
     "Placed",
     "Plan",
     "Resaw",
@@ -87,6 +89,7 @@ __all__ = [
     "inputs",
     "numbered_faults",
     "numbers",
+    "open_bars",
     "outputs",
     "plan_from_json",
     "plan_from_text",
@@ -103,5 +106,6 @@ __all__ = [
     "shop_sources",
     "shop_values",
     "totals",
+    "with_split",
     "work_minutes",
 ]

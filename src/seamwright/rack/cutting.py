@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 from time import monotonic
 
 from seamwright.errors import Cancelled, Fault
@@ -21,6 +22,7 @@ from seamwright.rack.fit import fitted
 from seamwright.rack.layout import BoardCuts, CutPlan, Line, Stopped
 from seamwright.rack.match import Matched, match_sources
 from seamwright.rack.problem import Choice, Problem
+from seamwright.rack.recount import counted
 from seamwright.rack.rules import CutRules, rules_of
 from seamwright.rack.sawing import Sawyer
 from seamwright.rack.search import PROOF, Found, search
@@ -173,6 +175,15 @@ def _written(
     for task, result in zip(tasks, found, strict=True):
         choice = exact_choice(task, result.choice)
         total = task.problem.cost_of(choice)
+        for column, _ in choice:
+            kind, b = task.problem.where(column.place)
+            source, grid = task.sources[column.place], kind.boards[b]
+            cut = Sawyer(grid, kind.menu, rules).cut(
+                column.pattern, offer=source.offer, cost=column.cost, board=source.board
+            )
+            exact = counted(cut, rules, cost=grid.cost, credit=grid.credit)
+            total += exact - column.cost
+            boards.append(replace(cut, cost=exact))
         cost += total
         bound += min(result.bound, total)
         # counted again: blanks too few for a whole stick are worth nothing
@@ -180,13 +191,6 @@ def _written(
         rows = zip(task.sticks, task.problem.made(choice), task.units, strict=True)
         for stick, blanks, unit in rows:
             made[stick] = blanks // unit
-        for column, _ in choice:
-            kind, b = task.problem.where(column.place)
-            source = task.sources[column.place]
-            saw = Sawyer(kind.boards[b], kind.menu, rules)
-            boards.append(
-                saw.cut(column.pattern, offer=source.offer, cost=column.cost, board=source.board)
-            )
     for stick in set(range(len(made))) - {s for task in tasks for s in task.sticks}:
         # nothing on the rack or on offer could give these
         wanted = demand.sticks[stick]

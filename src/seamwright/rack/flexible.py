@@ -98,10 +98,13 @@ def flexible_plan(
     rules: CutRules | None = None,
     job: str = "",
     seed: int = 1,
+    first: tuple[int, ...] | None = None,
     progress: Callable[[float, str], None] | None = None,
     cancelled: Callable[[], bool] | None = None,
 ) -> FlexiblePlan:
     """Choose how to split a strip set's slices into laminations, and plan the cuts.
+
+    ``first`` is judged before all others, whatever the shop would say of it.
 
     Raises:
         RackError: the strip set makes no sense or no length of it suits the shop.
@@ -129,8 +132,8 @@ def flexible_plan(
                 progress(min(0.99, spent), f"{len(tried)} ways to split {strip_set.slices} slices")
         return tried[split][0]
 
-    first = equal_splits(strip_set, shop, rack)
-    if not first:
+    starts = dict.fromkeys(((first,) if first else ()) + tuple(equal_splits(strip_set, shop, rack)))
+    if not starts:
         raise RackError(
             Fault(
                 "R151",
@@ -139,7 +142,7 @@ def flexible_plan(
                 "longer slices, more slices, or longer boards",
             )
         )
-    for split in first:
+    for split in starts:
         judge(split, _FIRST_SHARE)
         if monotonic() > until:
             break
@@ -185,13 +188,16 @@ def demand_for(strip_set: StripSet, split: tuple[int, ...], fixed: Demand | None
 
 
 def equal_splits(strip_set: StripSet, shop: Shop, rack: Rack) -> list[tuple[int, ...]]:
-    """Splits as even as can be, fewest laminations first."""
+    """Splits as even as can be, fewest laminations first.
+
+    A lamination shorter than the jointer and planer take gets slices to spare.
+    """
     found: list[tuple[int, ...]] = []
     for number in range(1, min(_MOST_LAMINATIONS, strip_set.slices) + 1):
         few, more = divmod(strip_set.slices, number)
         split = tuple([few + 1] * more + [few] * (number - more))
         even = (few + 1,) * number if more else split
-        both = dict.fromkeys((even, split))
+        both = dict.fromkeys(_lifted(s, strip_set, shop) for s in (even, split))
         found.extend(s for s in both if _suits(s, strip_set, shop, rack))
     return found
 
@@ -209,8 +215,18 @@ def neighbours(
     for a, size in enumerate(sizes):
         others = (*sizes[:a], *sizes[a + 1 :])
         found.extend((*others, part, size - part) for part in range(1, size // 2 + 1))
-    ordered = dict.fromkeys(tuple(sorted(s, reverse=True)) for s in found)
+    ordered = dict.fromkeys(
+        tuple(sorted(_lifted(s, strip_set, shop), reverse=True)) for s in found if min(s) > 0
+    )
     return [s for s in ordered if _suits(s, strip_set, shop, rack)]
+
+
+def _lifted(split: tuple[int, ...], strip_set: StripSet, shop: Shop) -> tuple[int, ...]:
+    """The split with every lamination long enough for jointer and planer."""
+    step = strip_set.slice_mm + strip_set.kerf_mm
+    short = shop.limits.stick_min_length_mm - strip_set.square_mm - strip_set.tail_mm
+    least = max(1, math.ceil(short / step - 1e-9))
+    return tuple(max(n, least) for n in split)
 
 
 def _suits(split: tuple[int, ...], strip_set: StripSet, shop: Shop, rack: Rack) -> bool:

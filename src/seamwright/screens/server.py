@@ -17,11 +17,18 @@ from starlette.staticfiles import StaticFiles
 
 from seamwright.app.desk import Desk
 from seamwright.errors import Fault, SeamwrightError
-<<<<<<< HEAD
-from seamwright.screens import drawing, order, papers, rows, settings, shelf, shop, sound
-=======
-from seamwright.screens import boards, drawing, order, papers, settings, shelf, shop, wood
->>>>>>> e7c1d53 (Boards on screen: the rack as drawings, flaws dragged on, photo to trace over, cuts to step through, set aside and used up, quote)
+from seamwright.screens import (
+    boards,
+    drawing,
+    order,
+    papers,
+    rows,
+    settings,
+    shelf,
+    shop,
+    sound,
+    wood,
+)
 from seamwright.screens.guard import Guard
 from seamwright.screens.rendering import HERE, faults_of, page
 from seamwright.store import Store

@@ -109,7 +109,14 @@ def test_a_senseless_set_is_refused():
     assert len(caught.value.faults) == 2
 
 
-def test_slices_too_few_for_the_planer_are_refused():
+def test_slices_too_few_for_the_planer_give_some_to_spare():
+    plan = flexible_plan(_rack(900, 1), replace(SET, slices=2), shop=SHOP, seconds=1)
+    least = SHOP.limits.stick_min_length_mm
+    assert plan.lengths_mm[0] >= least > SET.length_mm(2)
+    assert sum(plan.split) >= 2
+
+
+def test_boards_too_short_for_any_lamination_are_refused():
     with pytest.raises(RackError) as caught:
-        flexible_plan(_rack(900, 1), replace(SET, slices=2), shop=SHOP, seconds=1)
+        flexible_plan(_rack(250, 1), SET, shop=SHOP, seconds=1)
     assert caught.value.faults[0].code == "R151"

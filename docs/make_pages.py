@@ -109,6 +109,7 @@ each other, P207 machines among the woods on screen, W1… your own woods.
 TITLES = {
     "accuracy": "How true you work",
     "losses": "What is spoilt",
+    "gluing": "Clamps and glue",
     "saws": "Saws",
     "allowances": "Allowances: wood left on purpose",
     "limits": "Limits of machines, stock and clamps",

@@ -70,6 +70,7 @@ from seamwright.app.files import (
     FileError,
     about,
     load,
+    load_gluing,
     load_money,
     load_own_woods,
     load_shop,
@@ -89,6 +90,7 @@ from seamwright.app.plan_words import (
     totals_words,
 )
 from seamwright.app.planning import SECONDS, PlanReport, UnprovenError, plan
+from seamwright.app.press_words import glue_words, told_steps
 from seamwright.app.quote_words import quote_document, quote_lines
 from seamwright.app.quoting import Basis, QuoteReport, quote_board
 from seamwright.app.rack_words import flaw_words, rack_lines
@@ -168,8 +170,10 @@ __all__ = [
     "findings_document",
     "flaw_typed",
     "flaw_words",
+    "glue_words",
     "hand_cautions",
     "load",
+    "load_gluing",
     "load_money",
     "load_own_woods",
     "load_rack",
@@ -215,6 +219,7 @@ __all__ = [
     "taking_away",
     "taking_in",
     "through_words",
+    "told_steps",
     "totals_words",
     "typed_board",
     "verdict_lines",

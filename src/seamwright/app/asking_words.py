@@ -10,7 +10,8 @@ from seamwright.app.asking import Difference, Near, NearMisses, Why, Worth
 from seamwright.app.documents import Document
 from seamwright.app.plan_words import hours
 from seamwright.app.planning import PlanReport
-from seamwright.app.step_words import StepWords, step_words
+from seamwright.app.press_words import told_steps
+from seamwright.app.step_words import StepWords
 from seamwright.design import Resized
 from seamwright.geometry import bounds
 from seamwright.pictures import Ruler
@@ -35,7 +36,7 @@ def worth_words(worth: Worth, report: PlanReport) -> str:
 
 def choice_words(worth: Worth, report: PlanReport) -> str:
     """What a choice is, with the numbers of its steps."""
-    told = {words.number: words for words in step_words(report.plan, report.drawing)}
+    told = {words.number: words for words in told_steps(report)}
     steps = [told[number] for number in choice_steps(worth, report)]
     if worth.decided.sort is Sort.RESAW:
         count = worth.decided.leaves

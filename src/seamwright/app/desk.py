@@ -6,6 +6,7 @@ import hashlib
 from collections import OrderedDict
 from collections.abc import Callable
 from contextlib import suppress
+from dataclasses import replace
 from threading import Lock
 
 from seamwright.app.background import Bench, Stage, Work
@@ -22,7 +23,14 @@ from seamwright.errors import LengthError
 from seamwright.lengths import Unit, parse_length
 from seamwright.papers import Handout, Page, Part, write_set
 from seamwright.pictures import Ruler
-from seamwright.plan import Shop, default_shop, read_money, read_shop, shop_values
+from seamwright.plan import (
+    Shop,
+    default_shop,
+    read_gluing,
+    read_money,
+    read_shop,
+    shop_values,
+)
 from seamwright.store import Job, Store
 
 PLAN_SECONDS = 12.0
@@ -244,7 +252,7 @@ def plan_text(
 ) -> PlanReport:
     """Plan the board of a design file in the shop of a shop file; runs in a process of its own."""
     shop = read_shop(profile) if profile else default_shop()
-    return _DRAFTS.replan(
+    report = _DRAFTS.replan(
         drawing_of(text),
         shop,
         seconds=PLAN_SECONDS,
@@ -253,6 +261,7 @@ def plan_text(
         progress=progress,
         cancelled=cancelled,
     )
+    return replace(report, gluing=read_gluing(profile))
 
 
 def print_set(
@@ -275,6 +284,7 @@ def print_set(
             ruler=Ruler(unit=unit),
             parts=parts,
             own=report.own,
+            gluing=report.gluing,
             sound=sheet,
             progress=progress,
             cancelled=cancelled,

@@ -7,9 +7,10 @@ from dataclasses import asdict
 
 from seamwright.app.checking import CheckReport, DrawnSeam, NewSeam
 from seamwright.app.planning import PlanReport
+from seamwright.app.press_words import told_steps
 from seamwright.app.sound_document import findings_document, sound_document
 from seamwright.app.sounding import SoundReport
-from seamwright.app.step_words import StepWords, step_words
+from seamwright.app.step_words import StepWords
 from seamwright.design import Drawing
 from seamwright.errors import Fault
 from seamwright.geometry import Point, bounds
@@ -60,7 +61,7 @@ def plan_document(report: PlanReport) -> Document:
         "widened": list(report.planned.widened),
         "edge_mm": report.planned.edge_mm,
         "cautions": findings_document(plan_cautions(report.plan)),
-        "told": [_told(words) for words in step_words(report.plan, report.drawing)],
+        "told": [_told(words) for words in told_steps(report)],
         **{key: written[key] for key in ("steps", "board", "board_at", "copies", "shop")},
     }
 

@@ -12,10 +12,12 @@ from seamwright.design import Drawing, decode, read
 from seamwright.errors import DesignError, Fault, SeamwrightError
 from seamwright.plan import (
     Accuracy,
+    Gluing,
     Money,
     Shop,
     default_shop,
     read_accuracy,
+    read_gluing,
     read_money,
     read_own_woods,
     read_shop,
@@ -108,6 +110,20 @@ def load_money(path: str | PathLike[str] | None) -> Money:
     raw = read_bytes(path)
     with about(path):
         return read_money(decode(raw))
+
+
+def load_gluing(path: str | PathLike[str] | None) -> Gluing:
+    """The cauls, clamps and glue of a shop file; the defaults where there is no file.
+
+    Raises:
+        FileError: the file cannot be read.
+        ShopError: anything in it is wrong.
+    """
+    if path is None:
+        return read_gluing()
+    raw = read_bytes(path)
+    with about(path):
+        return read_gluing(decode(raw))
 
 
 def load_accuracy(path: str | PathLike[str] | None) -> Accuracy:

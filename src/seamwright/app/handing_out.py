@@ -73,6 +73,7 @@ def papers(
             page=page,
             parts=parts,
             own=report.own,
+            gluing=report.gluing,
             sound=sheet,
             progress=progress,
             cancelled=cancelled,

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 
 from seamwright.app.checking import NewSeam, named_seams
 from seamwright.bench import Finding, Proof, Severity, Shelf, execute, prove_shelf
 from seamwright.design import Drawing
 from seamwright.errors import BenchError, Fault
-from seamwright.plan import Plan, Shop, Totals, default_shop, totals
+from seamwright.plan import Gluing, Plan, Shop, Totals, default_shop, read_gluing, totals
 from seamwright.planner import Best, Planned, Prefer, Progress, prefer_plan
 from seamwright.woods import Species
 
@@ -42,6 +42,7 @@ class PlanReport:
         proof: the comparison with the drawing; it holds.
         totals: sums over the plan.
         own: the user's own woods.
+        gluing: the shop's cauls, clamps and glue.
     """
 
     drawing: Drawing
@@ -50,6 +51,7 @@ class PlanReport:
     proof: Proof
     totals: Totals
     own: tuple[Species, ...] = ()
+    gluing: Gluing = field(default_factory=read_gluing)
 
     @property
     def plan(self) -> Plan:
@@ -79,6 +81,7 @@ def plan(
     prefer: Prefer = Prefer.CHEAPEST,
     seconds: float = SECONDS,
     own: tuple[Species, ...] = (),
+    gluing: Gluing | None = None,
     progress: Progress | None = None,
     cancelled: Callable[[], bool] | None = None,
 ) -> PlanReport:
@@ -90,6 +93,7 @@ def plan(
         prefer: what matters most; the shop's minutes unless told otherwise.
         seconds: time limit for the exact choice, more than 0 [s].
         own: the user's own woods, for the colours of its pictures and its cautions.
+        gluing: the shop's cauls, clamps and glue; the defaults if left out.
         progress: told how far the work is, 0 to 1, and what is being done.
         cancelled: asked now and then; a true answer stops the work.
     Raises:
@@ -109,7 +113,7 @@ def plan(
         cancelled=cancelled,
     )
     say(0.9, "carrying the plan out on virtual wood")
-    report = replace(proven(drawing, planned), own=own)
+    report = replace(proven(drawing, planned), own=own, gluing=gluing or read_gluing())
     say(1.0, "done")
     return report
 

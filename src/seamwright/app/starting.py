@@ -17,6 +17,7 @@ _UNITS = {
     "money": "money",
     "%": "%",
     "°": "degrees",
+    "g/m²": "g/m²",
     "": "whole number",
 }
 _SHOP_HEAD = """\

@@ -206,6 +206,7 @@ def planned(
 ) -> app.PlanReport:
     """The plan of a drawing in the shop of a shop file, proven."""
     shop, own = app.load_shop(shop_file), app.load_own_woods(shop_file)
+    gluing = app.load_gluing(shop_file)
     return carry_out(
         lambda *, progress, cancelled: app.plan(
             drawing,
@@ -213,6 +214,7 @@ def planned(
             prefer=prefer,
             seconds=seconds,
             own=own,
+            gluing=gluing,
             progress=progress,
             cancelled=cancelled,
         )

@@ -19,13 +19,14 @@ from seamwright.app import (
     board_words,
     caution_lines,
     drawn_seam_words,
+    glue_words,
     look_first,
     proof_words,
     share_words,
     shares,
     space_words,
     split_words,
-    step_words,
+    told_steps,
     totals_words,
 )
 from seamwright.pictures import Ruler
@@ -66,10 +67,11 @@ def plan_lines(report: PlanReport) -> Iterator[str]:
     """A plan: sums first, then the steps, then how sure it is."""
     yield board_words(report.drawing)
     yield from (f"  {line}" for line in totals_words(report))
+    yield f"  {glue_words(report)}"
     yield ""
     yield READING
     yield ""
-    for words in step_words(report.plan, report.drawing):
+    for words in told_steps(report):
         yield f"{words.number:>3}  {words.title}"
         yield from (f"     {line}" for line in words.lines)
     yield ""

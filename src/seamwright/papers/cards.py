@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+import math
+from dataclasses import dataclass, field, replace
 
 from seamwright.design import Drawing
 from seamwright.geometry import Line
@@ -24,6 +25,7 @@ from seamwright.pictures import (
 from seamwright.pictures.marks import pose
 from seamwright.pictures.space import exploded
 from seamwright.plan import (
+    Gluing,
     Laminate,
     Machine,
     Mill,
@@ -34,6 +36,8 @@ from seamwright.plan import (
     Trim,
     glue_lines,
     inputs,
+    pressing,
+    read_gluing,
     set_ups,
 )
 
@@ -66,6 +70,7 @@ class Sheet:
     looks: Looks
     ruler: Ruler
     room_mm: float
+    gluing: Gluing = field(default_factory=read_gluing)
 
     def card(self, step: Step, number: int) -> Content:
         """One step as the layout shows it."""
@@ -156,7 +161,33 @@ class Sheet:
                     "note": "",
                 }
             )
+            rows.extend(self._pressing(step))
         return _once(rows)
+
+    def _pressing(self, step: Laminate) -> list[Content]:
+        """Clamps and glue of one glue-up."""
+        pressed = pressing(step, self.solids, self.gluing)
+        rows: list[Content] = []
+        if pressed.clamps:
+            few = pressed.clamps > self.gluing.clamps
+            deeper = self.ruler.first(pressed.caul_for(self.gluing.clamps))
+            rows.append(
+                {
+                    "name": f"cauls {self.ruler.first(pressed.caul_mm)} deep",
+                    "first": f"{pressed.clamps} clamp{_s(pressed.clamps)} or more",
+                    "second": "pressure spreads at 45°",
+                    "note": f"with your {self.gluing.clamps}: cauls {deeper} deep" if few else "",
+                }
+            )
+        rows.append(
+            {
+                "name": "glue",
+                "first": f"about {math.ceil(pressed.glue_g)} g",
+                "second": "each" if step.count > 1 else "",
+                "note": "size end grain first" if pressed.end_grain else "",
+            }
+        )
+        return rows
 
     def _setting(self, set_up: SetUp, step: Step, lead: str) -> list[Content]:
         note = f"set from a real {set_up.match}, not from the ruler" if set_up.match else ""

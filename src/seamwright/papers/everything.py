@@ -22,7 +22,7 @@ from seamwright.pictures import Looks, Ruler, Shelf, looks, panel, svg
 from seamwright.pictures.space import exploded, glb
 from seamwright.pictures.space.exploded import offsets, prisms_of
 from seamwright.pictures.timber import Age, exploded_faces, from_plan, paint, png
-from seamwright.plan import Laminate, Plan
+from seamwright.plan import Gluing, Laminate, Plan
 from seamwright.woods import Species
 
 
@@ -65,6 +65,7 @@ def write_set(
     parts: frozenset[Part] = frozenset(Part),
     own: tuple[Species, ...] = (),
     sound: Sound | None = None,
+    gluing: Gluing | None = None,
     progress: Progress = silent,
     cancelled: Callable[[], bool] = never,
 ) -> Iterator[Handout]:
@@ -79,6 +80,7 @@ def write_set(
         parts: what is wanted.
         own: the user's own woods, for their colours.
         sound: whether it holds; None leaves its page out.
+        gluing: the shop's cauls, clamps and glue; the defaults if left out.
         progress: told the share done and what is being done.
         cancelled: asked before every file and within long ones.
     Raises:
@@ -92,6 +94,7 @@ def write_set(
         ruler=ruler or Ruler(unit=drawing.unit),
         looks=looks(drawing.woods, own=own),
         own=own,
+        gluing=gluing,
         sound=sound,
         cancelled=cancelled,
     )
@@ -114,6 +117,7 @@ class _Press:
     ruler: Ruler
     looks: Looks
     own: tuple[Species, ...]
+    gluing: Gluing | None
     sound: Sound | None
     cancelled: Callable[[], bool]
 
@@ -143,6 +147,7 @@ class _Press:
             page=self.page,
             ruler=self.ruler,
             own=self.own,
+            gluing=self.gluing,
             cancelled=self.cancelled,
         )
         yield f"bench-sheets-{self.page.value}.pdf", data

@@ -14,7 +14,7 @@ from seamwright.papers.pages import Page
 from seamwright.papers.sticks import Stick, sticks
 from seamwright.papers.typeset import pdf
 from seamwright.pictures import Ruler, Shelf, legend, looks, panel
-from seamwright.plan import Laminate, Mill, Plan, Slice, Trim
+from seamwright.plan import Gluing, Laminate, Mill, Plan, Slice, Trim, read_gluing
 from seamwright.woods import Species
 
 
@@ -26,6 +26,7 @@ def bench_sheets(
     page: Page = Page.LETTER,
     ruler: Ruler | None = None,
     own: tuple[Species, ...] = (),
+    gluing: Gluing | None = None,
     progress: Progress = silent,
     cancelled: Callable[[], bool] = never,
 ) -> bytes:
@@ -38,6 +39,7 @@ def bench_sheets(
         page: paper size.
         ruler: how sizes are written; the drawing's unit leads by default.
         own: the user's own woods, for their colours.
+        gluing: the shop's cauls, clamps and glue; the defaults if left out.
         progress: told how far it is.
         cancelled: asked now and then whether to stop.
     Raises:
@@ -53,6 +55,7 @@ def bench_sheets(
         looks=shown_looks,
         ruler=used,
         room_mm=wide,
+        gluing=gluing or read_gluing(),
     )
     cards: list[Content] = []
     for done, step in enumerate(plan.steps):

@@ -23,6 +23,7 @@ from seamwright.plan.effort import (
     work_minutes,
 )
 from seamwright.plan.model import Plan
+from seamwright.plan.pressing import Gluing, Pressing, clamps_needed, pressing, read_gluing
 from seamwright.plan.shop import Allowances, Limits, Minutes, Saws, Shop
 from seamwright.plan.shop_file import (
     MARGINS,
@@ -60,6 +61,7 @@ __all__ = [
     "Allowances",
     "ClampingBlock",
     "EdgeCut",
+    "Gluing",
     "Laminate",
     "Limits",
     "Losses",
@@ -70,6 +72,7 @@ __all__ = [
     "OpenBar",
     "Placed",
     "Plan",
+    "Pressing",
     "Resaw",
     "SawCut",
     "Saws",
@@ -84,6 +87,7 @@ __all__ = [
     "blocks_for",
     "check",
     "clamping_blocks",
+    "clamps_needed",
     "default_shop",
     "glue_lines",
     "inputs",
@@ -95,7 +99,9 @@ __all__ = [
     "plan_from_text",
     "plan_to_json",
     "plan_to_text",
+    "pressing",
     "read_accuracy",
+    "read_gluing",
     "read_losses",
     "read_money",
     "read_own_woods",

@@ -24,8 +24,8 @@ _SECTIONS: dict[str, type[Saws | Allowances | Limits | Minutes]] = {
     "minutes": Minutes,
 }
 _MONEY = "money"
-_BESIDE = ("accuracy", "losses")
-"""Tables that say nothing of the plan; see ``plan.accuracy``."""
+_BESIDE = ("accuracy", "losses", "gluing")
+"""Tables that say nothing of the plan; see ``plan.accuracy`` and ``plan.pressing``."""
 _MAKER: Mapping[str, str] = {"name": "", "currency": "", "margin": "on cost"}
 """Texts of the table ``maker`` and what counts where the file says nothing."""
 _LONGEST_TEXT = 80
@@ -35,6 +35,7 @@ _WANTED = {
     "money": "an amount",
     "%": "per cent",
     "°": "degrees",
+    "g/m²": "grams on a square metre",
 }
 _AT_LINE = re.compile(r"\(at line (\d+), column \d+\)")
 _LARGEST_FILE = 100_000
@@ -46,7 +47,7 @@ class ShopSource:
 
     Attributes:
         section, key: where it stands in a shop file.
-        unit: "mm", "min", "money", "%", "°", or "" for a whole number.
+        unit: "mm", "min", "money", "%", "°", "g/m²", or "" for a whole number.
         value: the default.
         least, most: what a shop file may say.
         about: what it is, in words.
@@ -116,8 +117,8 @@ def read_shop(text: str) -> Shop:
 
     Args:
         text: TOML with the tables ``saws``, ``allowances``, ``limits``, ``minutes``, ``woods``,
-            ``money``, ``maker``, ``accuracy`` and ``losses``; the last four say nothing of the
-            plan: see ``read_money`` and ``read_accuracy``.
+            ``money``, ``maker``, ``accuracy``, ``losses`` and ``gluing``; the last five say
+            nothing of the plan: see ``read_money``, ``read_accuracy`` and ``read_gluing``.
     Returns:
         The shop; its own woods are read by ``read_own_woods``.
     Raises:

@@ -11,9 +11,9 @@ from seamwright.app.board_view import sums
 from seamwright.app.desk import drawing_of
 from seamwright.app.plan_words import best_words, look_first, proof_words, space_words
 from seamwright.app.planning import PlanReport
+from seamwright.app.press_words import told_steps
 from seamwright.app.sound_words import hand_words
 from seamwright.app.step_pictures import exploded_svg, glue_ups, step_svg
-from seamwright.app.step_words import step_words
 from seamwright.screens.rendering import desk_of, page, unit_of
 from seamwright.store import Job
 
@@ -28,7 +28,7 @@ def order_page(request: Request) -> Response:
     report = desk.report(job)
     if report is None:
         return page(request, "waiting.html", job=job, tab="order")
-    steps = step_words(report.plan, report.drawing)
+    steps = told_steps(report)
     number = request.path_params.get("number", 1)
     if not 1 <= number <= len(steps):
         return RedirectResponse(f"/jobs/{job.id}/order", status_code=303)

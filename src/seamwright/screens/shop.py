@@ -19,6 +19,7 @@ _TITLES = {
     "saws": "Saws", "allowances": "Wood left on purpose", "limits": "What can be made",
     "minutes": "Minutes of work", "money": "Money",
     "accuracy": "How true you work", "losses": "What is spoilt",
+    "gluing": "Clamps and glue",
 }  # fmt: skip
 MAKER = {"maker.name": "", "maker.currency": "", "maker.margin": MARGINS[0]}
 

@@ -27,7 +27,7 @@ def test_every_field_of_the_shop_has_a_default_with_a_source() -> None:
         assert len(source.source) > 10
         assert source.about
         assert source.least <= source.value <= source.most
-        assert source.unit in {"mm", "min", "money", "%", "°", ""}
+        assert source.unit in {"mm", "min", "money", "%", "°", "g/m²", ""}
 
 
 def test_an_empty_file_is_the_default_shop() -> None:

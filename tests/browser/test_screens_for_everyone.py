@@ -52,8 +52,20 @@ def test_screens(open_page, light: str, width: int, height: int) -> None:
     page.goto(board)
     expect(page.locator("#doing")).to_have_text("Planned and proven", timeout=60_000)
     wrong = {}
-    screens = ("/", "/?away=1", "/begin", "/shop", board, f"{job}/rows", f"{job}/sound")
-    for screen in (*screens, f"{job}/order", f"{job}/order/30", f"{job}/papers"):
+    screens = (
+        "/",
+        "/?away=1",
+        "/begin",
+        "/shop",
+        board,
+        f"{job}/rows",
+        f"{job}/looks",
+        f"{job}/sound",
+        f"{job}/order",
+        f"{job}/order/30",
+        f"{job}/papers",
+    )
+    for screen in screens:
         page.goto(screen)
         expect(page.get_by_role("heading", level=1)).to_be_visible()
         page.evaluate("() => document.querySelectorAll('details').forEach(d => { d.open = true })")

@@ -20,6 +20,7 @@ from seamwright.errors import Fault, SeamwrightError
 from seamwright.screens import (
     boards,
     drawing,
+    looks,
     order,
     papers,
     rows,
@@ -61,6 +62,7 @@ def make_server(address: str) -> Starlette:
             *shelf.ROUTES,
             *drawing.ROUTES,
             *rows.ROUTES,
+            *looks.ROUTES,
             *sound.ROUTES,
             *order.ROUTES,
             *papers.ROUTES,

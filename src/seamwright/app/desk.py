@@ -12,7 +12,8 @@ from threading import Lock
 from seamwright.app.background import Bench, Stage, Work
 from seamwright.app.files import read_design
 from seamwright.app.handing_out import sound_sheet
-from seamwright.app.planning import PlanReport
+from seamwright.app.planning import PlanReport, plan
+from seamwright.app.questions import Questions
 from seamwright.app.replanning import Drafts
 from seamwright.app.shop_text import woods_only, woods_part
 from seamwright.app.soundings import Soundings, own_woods_in
@@ -31,7 +32,8 @@ from seamwright.plan import (
     read_shop,
     shop_values,
 )
-from seamwright.store import Job, Store
+from seamwright.planner import Prefer
+from seamwright.store import Job, Store, chosen_way
 
 PLAN_SECONDS = 12.0
 """Time for the exact choice while somebody is drawing [s]."""
@@ -48,6 +50,7 @@ class Desk:
         self._papers = Bench()
         self.yard = Yard(store)
         self.soundings = Soundings(store)
+        self.questions = Questions(store)
 
     def close(self) -> None:
         """Stop all work and let go of the store."""
@@ -55,6 +58,7 @@ class Desk:
         self._papers.close()
         self.yard.close()
         self.soundings.close()
+        self.questions.close()
         self.store.close()
 
     def welcome(self) -> None:
@@ -149,7 +153,9 @@ class Desk:
 
     def start_plan(self, job: Job) -> Work:
         """Begin planning a job as it stands, unless that is done or under way."""
-        return self._plans.start(self._plan_key(job), plan_text, job.design, self._profile())
+        return self._plans.start(
+            self._plan_key(job), plan_text, job.design, self._profile(), self.way(job).value
+        )
 
     def plan_work(self, job: Job) -> Work | None:
         """How far the plan of a job as it stands is; None where it was not asked for."""
@@ -193,7 +199,13 @@ class Desk:
         return self.store.shop_profile()
 
     def _plan_key(self, job: Job) -> str:
-        return hashlib.sha256(f"{job.design}\0{self._profile()}".encode()).hexdigest()
+        told = f"{job.design}\0{self._profile()}\0{self.way(job).value}"
+        return hashlib.sha256(told.encode()).hexdigest()
+
+    def way(self, job: Job) -> Prefer:
+        """What matters most for a job; the cheapest where nothing we know was chosen."""
+        chosen = chosen_way(self.store, job.id)
+        return Prefer(chosen) if chosen in {each.value for each in Prefer} else Prefer.CHEAPEST
 
     def _papers_key(self, job: Job, parts: frozenset[Part], page: Page, unit: Unit) -> str:
         chosen = ",".join(sorted(part.value for part in parts))
@@ -245,18 +257,38 @@ _DRAFTS = Drafts()
 def plan_text(
     text: str,
     profile: str,
+    way: str,
     *,
     early: Callable[[PlanReport], None],
     progress: Callable[[float, str], None],
     cancelled: Callable[[], bool],
 ) -> PlanReport:
-    """Plan the board of a design file in the shop of a shop file; runs in a process of its own."""
+    """Plan the board of a design file in the shop of a shop file; runs in a process of its own.
+
+    Args:
+        text, profile: the files; an empty profile is the default shop.
+        way: what matters most, by its name.
+        early: told a first plan, where the cheapest is looked for.
+        progress, cancelled: as in ``plan``.
+    """
     shop = read_shop(profile) if profile else default_shop()
+    drawing, prefer, own = drawing_of(text), Prefer(way), own_woods_in(profile)
+    if prefer is not Prefer.CHEAPEST:
+        report = plan(
+            drawing,
+            shop,
+            prefer=prefer,
+            seconds=PLAN_SECONDS,
+            own=own,
+            progress=progress,
+            cancelled=cancelled,
+        )
+        return replace(report, gluing=read_gluing(profile))
     report = _DRAFTS.replan(
-        drawing_of(text),
+        drawing,
         shop,
         seconds=PLAN_SECONDS,
-        own=own_woods_in(profile),
+        own=own,
         early=early,
         progress=progress,
         cancelled=cancelled,

@@ -1,15 +1,18 @@
-"""Only this machine's own pages may talk to the server, and they load nothing from elsewhere."""
+"""Only pages of this machine, or of devices let in, are answered; they load nothing else."""
 
 from __future__ import annotations
 
 from urllib.parse import urlsplit
 
 from starlette.datastructures import Headers, MutableHeaders
-from starlette.responses import PlainTextResponse
+from starlette.requests import HTTPConnection
+from starlette.responses import PlainTextResponse, RedirectResponse
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
+from seamwright.screens.pairing import COOKIE, Gate
+
 MOST_BYTES = 64_000_000
-_HOSTS = {"127.0.0.1", "localhost", "::1"}
+_HOSTS = frozenset({"127.0.0.1", "localhost", "::1"})
 _SAFE = {"GET", "HEAD"}
 _RULES = (
     "default-src 'self'; img-src 'self' data:; object-src 'none'; base-uri 'none'; "
@@ -27,17 +30,21 @@ _HEADERS = {
 class Guard:
     """Refuses foreign hosts (DNS rebinding), foreign origins (forged posts) and endless bodies."""
 
-    def __init__(self, app: ASGIApp) -> None:
+    def __init__(self, app: ASGIApp, gate: Gate | None = None) -> None:
         self._app = app
+        self._gate = gate
 
     async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
         """Let a request through, or answer it with a plain sentence."""
         if scope["type"] != "http":
             await self._app(scope, receive, send)
             return
-        why = _refusal(scope)
+        why = _refusal(scope, self._hosts(scope))
         if why:
             await PlainTextResponse(why, status_code=403)(scope, receive, send)
+            return
+        if self._stranger(scope):
+            await RedirectResponse("/pair", status_code=303)(scope, receive, send)
             return
         length = Headers(scope=scope).get("content-length", "0")
         if not length.isdigit() or int(length) > MOST_BYTES:
@@ -55,11 +62,29 @@ class Guard:
 
         await self._app(scope, receive, send_guarded)
 
+    def _hosts(self, scope: Scope) -> frozenset[str]:
+        """Names this server answers to; from elsewhere, only its addresses in the network."""
+        if self._gate is None:
+            return _HOSTS
+        return _HOSTS | self._gate.addresses if _is_here(scope) else self._gate.addresses
 
-def _refusal(scope: Scope) -> str:
+    def _stranger(self, scope: Scope) -> bool:
+        """Whether a request comes from another device that was not let in."""
+        if self._gate is None or _is_here(scope):
+            return False
+        token = HTTPConnection(scope).cookies.get(COOKIE, "")
+        return not (self._gate.knows(token) or self._gate.is_open(scope["path"]))
+
+
+def _is_here(scope: Scope) -> bool:
+    client = scope.get("client")
+    return client is not None and client[0] in {"127.0.0.1", "::1"}
+
+
+def _refusal(scope: Scope, hosts: frozenset[str]) -> str:
     headers = Headers(scope=scope)
     host = headers.get("host", "")
-    if _name(f"//{host}") not in _HOSTS:
+    if _name(f"//{host}") not in hosts:
         return "This server answers only to the browser on its own machine (127.0.0.1)."
     if scope["method"] in _SAFE:
         return ""

@@ -15,6 +15,7 @@ from seamwright.app.press_words import told_steps
 from seamwright.app.sound_words import hand_words
 from seamwright.app.step_pictures import exploded_svg, glue_ups, step_svg
 from seamwright.screens.rendering import desk_of, page, unit_of
+from seamwright.screens.ways import NAMES
 from seamwright.store import Job
 
 ROUND_DEG, RAISED_DEG = 24, 38
@@ -41,6 +42,7 @@ def order_page(request: Request) -> Response:
         best=best_words(report), proof=proof_words(report), space=space_words(report),
         look_first=look_first(report), sums=sums(report),
         cautions=hand_words(report, number),
+        way=NAMES[desk.way(job)],
     )  # fmt: skip
 
 

@@ -22,15 +22,18 @@ from seamwright.screens import (
     drawing,
     looks,
     order,
+    pairing,
     papers,
     rows,
     settings,
     shelf,
     shop,
     sound,
+    ways,
     wood,
 )
 from seamwright.screens.guard import Guard
+from seamwright.screens.pairing import Gate
 from seamwright.screens.rendering import HERE, faults_of, page
 from seamwright.store import Store
 
@@ -41,11 +44,12 @@ _FONTS = {
 }
 
 
-def make_server(address: str) -> Starlette:
+def make_server(address: str, *, gate: Gate | None = None) -> Starlette:
     """The server on a store.
 
     Args:
         address: of the store, such as ``sqlite:///FILE``.
+        gate: who may come in from the shop's network; None for nobody.
     Raises:
         StoreError: the store cannot be opened.
     """
@@ -64,23 +68,26 @@ def make_server(address: str) -> Starlette:
             *rows.ROUTES,
             *looks.ROUTES,
             *sound.ROUTES,
+            *ways.ROUTES,
             *order.ROUTES,
             *papers.ROUTES,
             *boards.ROUTES,
             *wood.ROUTES,
             *shop.ROUTES,
             *settings.ROUTES,
+            *pairing.ROUTES,
             Route("/type/{name}", _font),
             Mount("/static", StaticFiles(directory=HERE / "static")),
         ],
         middleware=[
             Middleware(GZipMiddleware, minimum_size=1000, compresslevel=1),
-            Middleware(Guard),
+            Middleware(Guard, gate=gate),
         ],
         exception_handlers={SeamwrightError: _refused, HTTPException: _not_there},
         lifespan=lifespan,
     )
     server.state.desk = desk
+    server.state.gate = gate
     return server
 
 

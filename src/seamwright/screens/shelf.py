@@ -18,6 +18,7 @@ from seamwright.app.wood_words import find_woods
 from seamwright.design import known_blocks
 from seamwright.errors import Fault, SeamwrightError
 from seamwright.lengths import Unit
+from seamwright.plan import plan_to_json
 from seamwright.screens.rendering import desk_of, page
 from seamwright.store import (
     Job,
@@ -78,10 +79,12 @@ async def act(request: Request) -> Response:
 
 
 def job_file(request: Request) -> Response:
-    """A job as one file, with its whole history."""
-    store = desk_of(request).store
-    job = store.job(request.path_params["id"])
-    return _file(export_job(store, job.id), f"{_file_name(job)}.seamwright.json")
+    """A job as one file: its whole history, and the plan of the state shown where it is ready."""
+    desk = desk_of(request)
+    job = desk.store.job(request.path_params["id"])
+    report = desk.report(job)
+    plan = plan_to_json(report.plan) if report is not None else None
+    return _file(export_job(desk.store, job.id, plan=plan), f"{_file_name(job)}.seamwright.json")
 
 
 def backup_file(request: Request) -> Response:

@@ -63,7 +63,7 @@ def _shown(
         for name, sources in groupby(shop_sources(), key=lambda source: source.section)
     ]
     return page(
-        request, "shop.html", status=status, faults=faults,
+        request, "shop.html", status=status, faults=faults, gate=request.app.state.gate,
         typed=typed, sections=sections, wrong=wrong, saved=saved, margins=MARGINS,
         woods=desk_of(request).woods_text() if woods is None else woods,
         known=desk_of(request).soundings.own_woods(),

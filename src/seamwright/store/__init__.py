@@ -10,6 +10,7 @@
 
 from seamwright.store.blocks import drop_block, keep_block, own_blocks
 from seamwright.store.carrying import backup, export_job, import_job, restore
+from seamwright.store.choosing import choose_way, chosen_way
 from seamwright.store.keeping import Edit, Job, Store
 from seamwright.store.opening import StoreError, engine_for, migrate
 
@@ -19,6 +20,8 @@ __all__ = [
     "Store",
     "StoreError",
     "backup",
+    "choose_way",
+    "chosen_way",
     "drop_block",
     "engine_for",
     "export_job",

@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import json
+from collections.abc import Mapping
 from datetime import UTC, datetime
 from typing import Any
 
 from seamwright.errors import Fault
 from seamwright.rack import RackError, rack_faults
 from seamwright.store.blocks import keep_block, own_blocks
+from seamwright.store.choosing import choose_way, chosen_way
 from seamwright.store.keeping import Edit, Job, Store
 from seamwright.store.opening import StoreError
 from seamwright.store.rack_carrying import PackedRack, put_rack, rack_table, read_rack
@@ -19,10 +21,18 @@ _FORM = 1
 _MOST_BYTES = 200_000_000
 
 
-def export_job(store: Store, id: str) -> bytes:
-    """A job with its whole history, as JSON."""
+def export_job(store: Store, id: str, *, plan: Mapping[str, object] | None = None) -> bytes:
+    """A job with its whole history, as JSON.
+
+    Args:
+        store: where it is kept.
+        id: the job.
+        plan: the plan of the state shown, for whoever reads the file; a store that takes the job
+            in plans and proves afresh.
+    """
     head: dict[str, object] = {"kind": _JOB, "form": _FORM}
-    return _written(head | _job_table(store, store.job(id)))
+    more = {} if plan is None else {"plan": dict(plan)}
+    return _written(head | _job_table(store, store.job(id)) | more)
 
 
 def import_job(store: Store, raw: bytes) -> Job:
@@ -67,6 +77,8 @@ def restore(store: Store, raw: bytes) -> tuple[Job, ...]:
         store.put(edits=edits, at_edit=at_edit, archived=archived)
         for edits, at_edit, archived in histories
     )
+    for new, old in zip(back, jobs, strict=True):
+        _put_way(store, new, old)
     if packed is not None:
         ids = {str(old.get("id")): new.id for old, new in zip(jobs, back, strict=True)}
         put_rack(store.boards, packed, jobs=ids)
@@ -94,7 +106,8 @@ def _job_table(store: Store, job: Job) -> dict[str, object]:
         }
         for edit in store.history(job.id)
     ]
-    return {"archived": job.archived, "at_edit": job.at_edit, "edits": edits}
+    way = chosen_way(store, job.id)
+    return {"archived": job.archived, "at_edit": job.at_edit, "way": way, "edits": edits}
 
 
 def _written(table: dict[str, object]) -> bytes:
@@ -122,7 +135,14 @@ def _read(raw: bytes, kind: str) -> dict[str, Any]:
 
 def _put(store: Store, table: dict[str, Any]) -> Job:
     edits, at_edit, archived = _history(table)
-    return store.put(edits=edits, at_edit=at_edit, archived=archived)
+    job = store.put(edits=edits, at_edit=at_edit, archived=archived)
+    _put_way(store, job, table)
+    return job
+
+
+def _put_way(store: Store, job: Job, table: object) -> None:
+    way = table.get("way", "") if isinstance(table, dict) else ""
+    choose_way(store, job.id, way if isinstance(way, str) and way.isascii() else "")
 
 
 def _history(table: object) -> tuple[tuple[Edit, ...], int, bool]:

@@ -136,3 +136,10 @@ BLOCK = Table(
     Column("design", Text, nullable=False),
     Column("made_at", DateTime(timezone=True), nullable=False),
 )
+
+WAY = Table(
+    "way",
+    metadata,
+    Column("job_id", String(32), ForeignKey("job.id", ondelete="CASCADE"), primary_key=True),
+    Column("prefer", String(40), nullable=False),
+)

@@ -16,6 +16,8 @@ from seamwright.store import (
     Store,
     StoreError,
     backup,
+    choose_way,
+    chosen_way,
     drop_block,
     engine_for,
     export_job,
@@ -93,7 +95,9 @@ def test_an_edit_on_an_old_state_is_refused_and_changes_nothing(store: Store) ->
 def test_a_job_goes_through_a_file_whole(store: Store) -> None:
     id = edited(store)
     store.undo(id)
-    back = import_job(store, export_job(store, id))
+    choose_way(store, id, "safest")
+    back = import_job(store, export_job(store, id, plan={"steps": []}))
+    assert chosen_way(store, back.id) == "safest"
     assert back.id != id
     assert (back.design, back.at_edit, back.edits) == ("two", 2, 3)
     assert store.history(back.id) == store.history(id)
@@ -104,8 +108,10 @@ def test_a_backup_restores_in_another_store(store: Store, tmp_path: Path) -> Non
     store.put_away(store.add(title="Old", design="o", said="Started").id, archived=True)
     store.save_shop_profile("[saws]\ntable_kerf = 2.4\n")
     keep_block(store, "star", "design of a star")
+    choose_way(store, id, "least-wood")
     other = Store.open(f"sqlite:///{tmp_path / 'other.db'}")
     restore(other, backup(store))
+    assert chosen_way(other, other.jobs()[0].id) == "least-wood"
     assert own_blocks(other) == {"star": "design of a star"}
     assert other.shop_profile() == store.shop_profile()
     assert [job.title for job in other.jobs()] == ["Tray three"]

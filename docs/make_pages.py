@@ -51,6 +51,7 @@ CODES = {
     "A400, A404": "on screen: an address that is not understood, or where nothing is",
     "A900": "work in the background stumbled, or its process died: a mistake of ours",
     "A901": "on screen: a change that is not understood",
+    "A920": "on screen: a wrong code of another device",
     "A910, A911": "on screen: no file was chosen; a count that is no whole number",
     "K…": "the store: cannot be opened, no such job, changed elsewhere, a damaged job file",
     "B…": "the proof: what breaks a plan; see decision 0021",

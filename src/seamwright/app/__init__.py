@@ -98,8 +98,10 @@ from seamwright.app.situation import FINISHES, RINGS, USES, Situation, situation
 from seamwright.app.sound_document import findings_document, sound_document
 from seamwright.app.sound_pictures import sound_pictures, write_pictures
 from seamwright.app.sound_words import (
+    bearing_words,
     caution_lines,
     hand_cautions,
+    moving_words,
     safety_words,
     through_words,
     verdict_lines,
@@ -151,6 +153,7 @@ __all__ = [
     "Worth",
     "about",
     "adding",
+    "bearing_words",
     "best_words",
     "board_change",
     "board_words",
@@ -179,6 +182,7 @@ __all__ = [
     "load_rack",
     "load_shop",
     "look_first",
+    "moving_words",
     "near",
     "near_document",
     "near_limit",

@@ -104,6 +104,8 @@ def sound_sheet(
         soundness=found.soundness,
         faults=found.faults,
         cautions=hand_cautions(report),
+        up=found.glance.bridged_up if found.glance else (),
+        across=found.glance.bridged_across if found.glance else (),
     )
 
 

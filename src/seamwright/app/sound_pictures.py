@@ -35,7 +35,15 @@ def sound_pictures(
             for shown in Shown
         ]
     if report.glance is not None:
-        made.append(("through-lines", through_svg(drawing, report.glance.through, colours=colours)))
+        seen = report.glance
+        picture = through_svg(
+            drawing,
+            seen.through,
+            colours=colours,
+            up=seen.bridged_up,
+            across=seen.bridged_across,
+        )
+        made.append(("through-lines", picture))
     return tuple(made)
 
 

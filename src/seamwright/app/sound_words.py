@@ -43,6 +43,32 @@ def through_words(report: SoundReport) -> tuple[str, ...]:
     return tuple(told)
 
 
+def bearing_words(report: SoundReport) -> Iterator[str]:
+    """What every seam bears by the grain on both sides, and why."""
+    if report.glance is None:
+        return
+    yield "What each seam bears (the weaker side governs):"
+    for seam in report.glance.seams:
+        grain = seam.grain
+        (pull, most), (shear, _) = grain.tension_mpa, grain.shear_mpa
+        pulled = f"{pull:.1f}" if most - pull < 0.05 else f"{pull:.1f} to {most:.1f}"
+        yield (
+            f"  {seam.patches[0]} to {seam.patches[1]}, {grain.kind.value}: pull {pulled} MPa, "
+            f"shear {shear:.1f} MPa; {grain.reason}"
+        )
+
+
+def moving_words(report: SoundReport) -> Iterator[str]:
+    """How every patch would move across its grain if it were free, season by season."""
+    if report.soundness is None:
+        return
+    seasons = ", ".join(f"{s.name}" for s in report.soundness.seasons)
+    yield f"Each patch, if it were free to move across its grain ({seasons}):"
+    for piece in report.soundness.pieces:
+        moves = ", ".join(f"{change:+.2f} mm" for change in piece.free_change_mm)
+        yield f"  {piece.patch}, {piece.wood}: {moves}"
+
+
 def safety_words(report: SoundReport) -> tuple[str, ...]:
     """What is known at once about safety, in a line."""
     serious = [f for f in report.findings if f.verdict in _TOLD and f.code != "T1"]

@@ -25,7 +25,12 @@ from seamwright.woods import Species
 
 @click.command()
 @design_argument
-@click.option("--seams", "each_seam", is_flag=True, help="List every seam with its length.")
+@click.option(
+    "--seams",
+    "each_seam",
+    is_flag=True,
+    help="List every seam with its length and what it bears, and how every patch moves.",
+)
 @click.option("--all", "everything", is_flag=True, help="Tell every finding in full, with sources.")
 @click.option("--quick", is_flag=True, help="Leave the finite elements out.")
 @click.option("--steps", is_flag=True, help="Plan it too, and tell small parts and traps by step.")
@@ -72,6 +77,8 @@ def check(
         files = app.write_pictures(found, folder, own=own) if folder else ()
         show({**app.check_document(looked, found, cautions), "pictures": [str(f) for f in files]})
         return
+    if each_seam:
+        showing.say([*app.bearing_words(found), *app.moving_words(found)])
     click.echo()
     showing.say(app.verdict_lines(found, everything=everything, cautions=cautions))
     if not steps:

@@ -8,6 +8,7 @@ import numpy as np
 import shapely
 
 from seamwright.design.model import Patch
+from seamwright.design.wording import area_words
 from seamwright.errors import Fault
 from seamwright.geometry import SLIVER_MM, Point, Polygon, centroid, distance, inner_point
 
@@ -89,7 +90,7 @@ def _overlaps(patches: Sequence[Patch], shapes: np.ndarray) -> list[Fault]:
     worst = [i for i in np.argsort(-areas).tolist() if areas[i] > AREA_MM2]
     for i in worst[:MOST_NAMED]:
         a, b = patches[int(first[i])], patches[int(second[i])]
-        message = f"overlaps patch {b.name} by {areas[i]:.3g} mm² near {_middle(common[i])}"
+        message = f"overlaps patch {b.name} by {area_words(areas[i])} mm² near {_middle(common[i])}"
         faults.append(Fault("D505", f"patch {a.name}", message, "move a corner of one of them"))
     if len(worst) > MOST_NAMED:
         more = len(worst) - MOST_NAMED
@@ -107,7 +108,7 @@ def _gaps(shapes: np.ndarray, board: shapely.Polygon) -> list[Fault]:
         parts = [part for part in shapely.get_parts(rest) if part.area > AREA_MM2]
         parts.sort(key=lambda part: -part.area)
         for part in parts[:MOST_NAMED]:
-            message = f"has {what} of {part.area:.3g} mm² near {_middle(part)}"
+            message = f"has {what} of {area_words(part.area)} mm² near {_middle(part)}"
             faults.append(Fault(code, "the drawing", message, remedy))
         if len(parts) > MOST_NAMED:
             more = len(parts) - MOST_NAMED

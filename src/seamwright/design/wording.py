@@ -50,3 +50,13 @@ def kind_of(value: object) -> str:
         (dict, "a table"),
     ]
     return next((words for kind, words in kinds if isinstance(value, kind)), "a date or time")
+
+
+def area_words(mm2: float) -> str:
+    """An area [mm²] to three figures, never in powers of ten.
+
+    >>> area_words(5012.0), area_words(0.0123)
+    ('5,010', '0.0123')
+    """
+    rounded = float(f"{mm2:.3g}")
+    return f"{rounded:,.0f}" if rounded >= 1000.0 else f"{rounded:.3g}"

@@ -11,6 +11,7 @@ from seamwright.papers.cards import Content, shown
 from seamwright.papers.pages import Page
 from seamwright.papers.typeset import pdf
 from seamwright.pictures import Ruler, looks, panel
+from seamwright.woods import Species
 
 _GROUPS = (
     ("Wood, with its waste", (Kind.WOOD, Kind.WASTE)),
@@ -24,7 +25,12 @@ _PICTURE_MM = 108.0
 
 
 def quote_page(
-    quote: Quote, drawing: Drawing, *, page: Page = Page.LETTER, draft: str = ""
+    quote: Quote,
+    drawing: Drawing,
+    *,
+    page: Page = Page.LETTER,
+    draft: str = "",
+    own: tuple[Species, ...] = (),
 ) -> bytes:
     """A quote as one page (PDF); its lines are put together so that the customer can add them up.
 
@@ -32,6 +38,7 @@ def quote_page(
         quote: the priced job.
         drawing: the board.
         page: paper size.
+        own: the user's own woods, for their colours.
         draft: printed large across the head where the prices are not the shop's own.
     """
     x0, y0, x1, y1 = bounds(drawing.outline)
@@ -39,7 +46,7 @@ def quote_page(
     scale = min(wide / (x1 - x0), _PICTURE_MM / (y1 - y0))
     picture = panel(
         drawing,
-        looks=looks(drawing.woods),
+        looks=looks(drawing.woods, own=own),
         ruler=Ruler(unit=drawing.unit),
         scale=scale,
         names=False,

@@ -13,7 +13,7 @@ from seamwright.papers.typeset import pdf
 from seamwright.pictures import Looks
 from seamwright.pictures.moved import caption, exaggeration, moved_svg
 from seamwright.pictures.seam_use import Shown, seam_use_svg, used
-from seamwright.pictures.through import through_svg
+from seamwright.pictures.through import Shares, through_svg
 from seamwright.strength import Finding, Soundness, Verdict
 from seamwright.strength.safety import DEFER as DEFER_STEP
 from seamwright.woods import sources
@@ -40,6 +40,7 @@ class Sound:
         soundness: what the finite elements gave; None where they cannot.
         faults: why they cannot.
         cautions: small parts and traps of the plan, worst first.
+        up, across: share of long grain that bridges lines running up and across.
     """
 
     situation: str
@@ -47,6 +48,8 @@ class Sound:
     soundness: Soundness | None
     faults: tuple[Fault, ...]
     cautions: tuple[Finding, ...]
+    up: Shares = ()
+    across: Shares = ()
 
 
 def will_it_hold(drawing: Drawing, sound: Sound, *, looks: Looks, page: Page) -> bytes:
@@ -97,7 +100,9 @@ def _pictures(drawing: Drawing, sound: Sound, looks: Looks) -> Iterable[Content]
             "name": name,
         }
     yield {
-        "svg": through_svg(drawing, found.through, colours=colours),
+        "svg": through_svg(
+            drawing, found.through, colours=colours, up=sound.up, across=sound.across
+        ),
         "alt": f"{len(found.through)} lines that little long grain bridges",
         "name": "Lines across that little long grain bridges",
     }

@@ -8,9 +8,10 @@ from html import escape
 from seamwright.design import Drawing
 from seamwright.geometry import Point, bounds
 from seamwright.pictures.moved import INK, PAPER, page, path
-from seamwright.strength import Stretch, ThroughLine
+from seamwright.strength import Axis, Stretch, ThroughLine
 
 PENCIL = "#b3261e"
+_GREY = "#8d9298"
 
 _LOOKS = {
     Stretch.BRIDGED: (INK, 1.2, ()),
@@ -26,13 +27,24 @@ _NAMES = {
 }
 
 
+Shares = tuple[tuple[float, float], ...]
+"""Place [mm] and the share of a line there that long grain bridges."""
+
+
 def through_svg(
-    drawing: Drawing, lines: tuple[ThroughLine, ...], *, colours: Mapping[str, str]
+    drawing: Drawing,
+    lines: tuple[ThroughLine, ...],
+    *,
+    colours: Mapping[str, str],
+    up: Shares = (),
+    across: Shares = (),
 ) -> str:
     """The board with its through lines, numbered, barest first.
 
     Args:
         colours: "#rrggbb" by letter of the wood.
+        up, across: share of long grain that bridges lines running up (at x), drawn over the
+            board, and across (at y), drawn at its right.
 
     Returns:
         A whole SVG document in millimetres of the board, with its legend.
@@ -48,6 +60,10 @@ def through_svg(
     for number, line in reversed(list(enumerate(lines, start=1))):
         parts.append(_line(line, number, unit))
     margin = 0.07 * large
+    room = 0.12 * large
+    parts += _profile(up, (x0, y1 + 0.9 * margin), 0.7 * room, Axis.X)
+    parts += _profile(across, (x1 + 0.9 * margin, y0), 0.7 * room, Axis.Y)
+    beyond = (room if across else 0.0, room if up else 0.0)
     legend_y = y0 - margin
     step = (x1 - x0) / len(_LOOKS)
     for place, kind in enumerate(_LOOKS):
@@ -57,8 +73,50 @@ def through_svg(
     told = "no through line found" if not lines else "lines that little long grain bridges"
     return page(
         parts,
-        frame=(x0 - margin, legend_y - 0.06 * large, x1 + margin, y1 + margin),
-        lines=(told,),
+        frame=(
+            x0 - margin,
+            legend_y - 0.06 * large,
+            x1 + margin + beyond[0],
+            y1 + margin + beyond[1],
+        ),
+        lines=(told, _SHARES) if up or across else (told,),
+    )
+
+
+_SHARES = "grey bars: how much of a line across is bridged"
+
+
+def _profile(shares: Shares, corner: Point, tall: float, axis: Axis) -> list[str]:
+    """Bars along an edge of the board: one for every line across, as long as its share."""
+    if len(shares) < 2:
+        return []
+    places = sorted(shares)
+    step = places[1][0] - places[0][0]
+    parts = [_frame(places, corner, tall, axis)]
+    for place, share in places:
+        low, wide, high = place - step / 2.0, step * 0.92, max(tall * share, 0.004 * tall)
+        x, y, w, h = (
+            (low, corner[1], wide, high) if axis is Axis.X else (corner[0], low, high, wide)
+        )
+        title = f"{100.0 * share:.0f} % at {place:.0f} mm"
+        parts.append(
+            f'<rect x="{x:.2f}" y="{-y - h:.2f}" width="{w:.2f}" height="{h:.2f}" '
+            f'fill="{_GREY}"><title>{title}</title></rect>'
+        )
+    return parts
+
+
+def _frame(places: list[tuple[float, float]], corner: Point, tall: float, axis: Axis) -> str:
+    """A line where bars of long grain throughout would end."""
+    first, last = places[0][0], places[-1][0]
+    a, b = (
+        ((first, corner[1] + tall), (last, corner[1] + tall))
+        if axis is Axis.X
+        else ((corner[0] + tall, first), (corner[0] + tall, last))
+    )
+    return (
+        f'<path d="M{a[0]:.2f} {-a[1]:.2f}L{b[0]:.2f} {-b[1]:.2f}" stroke="{_GREY}" '
+        f'stroke-width="{tall * 0.02:.3g}" stroke-dasharray="{tall * 0.1:.3g}"/>'
     )
 
 

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Mapping
 
 from seamwright.design import Drawing
 from seamwright.errors import Cancelled, Fault, StrengthError
+from seamwright.geometry import area
 from seamwright.strength.bending import solve_loads
 from seamwright.strength.loads import Load, usual_loads
 from seamwright.strength.ready import made_ready
@@ -21,6 +23,7 @@ from seamwright.strength.verdicts import (
     movement_finding,
     piece_findings,
     seam_findings,
+    size_findings,
     through_findings,
 )
 from seamwright.woods import Climate, Species, find_climate
@@ -29,6 +32,8 @@ Progress = Callable[[float, str], None]
 """Told a share of the work done, 0 to 1, and what is being done."""
 
 ELEMENT_MM = 5.0
+MOST_TRIANGLES = 60_000
+"""A larger board gets larger elements, and is told so."""
 BUILT_PCT = 8.0
 """Moisture at gluing: furniture lumber is dried to 6 to 8 % (Wood Handbook ch. 13)."""
 
@@ -54,7 +59,7 @@ def soundness(
         climates: seasons it will see; None for a heated house in winter and summer.
         loads: what it must bear; None for ``usual_loads``.
         ring_angle_deg: by letter: 0 flat-sawn (where not given), 45 rift, 90 quarter-sawn.
-        element_mm: size of the finite elements, 1 to 50.
+        element_mm: size of the finite elements, 1 to 50; larger where they would be too many.
         progress: told how far it is.
         cancelled: asked between steps; True stops the work.
 
@@ -76,8 +81,9 @@ def soundness(
             progress(share, doing)
 
     step(0.0, "checking the drawing and dividing it into elements")
+    size_mm = _fitting_mm(drawing, element_mm)
     ready = made_ready(
-        drawing, species_by_letter, ring_angle_deg=ring_angle_deg or {}, size_mm=element_mm
+        drawing, species_by_letter, ring_angle_deg=ring_angle_deg or {}, size_mm=size_mm
     )
     step(0.25, "drying and wetting the board")
     when = climates or (find_climate("heated-house-winter"), find_climate("heated-house-summer"))
@@ -94,6 +100,7 @@ def soundness(
         *load_findings(ready, bending.results, seam_rows),
         *through_findings(through),
         movement_finding(ready, seasons.results),
+        *size_findings(size_mm, element_mm),
         *assumption_findings(ready.assumptions),
         *backing_findings(ready),
     ]
@@ -109,3 +116,10 @@ def soundness(
         assumptions=ready.assumptions,
         triangles=len(ready.elements.nodes),
     )
+
+
+def _fitting_mm(drawing: Drawing, element_mm: float) -> float:
+    """The size asked for, or the least that keeps the triangles to ``MOST_TRIANGLES``."""
+    square_mm = abs(area(drawing.outline)) if len(drawing.outline) >= 3 else 0.0
+    # an equilateral triangle has about 0.433 of its side squared
+    return max(element_mm, math.sqrt(square_mm / (0.433 * MOST_TRIANGLES)))

@@ -266,6 +266,25 @@ def assumption_findings(assumptions: tuple[str, ...]) -> list[Finding]:
     ]
 
 
+def size_findings(size_mm: float, asked_mm: float) -> list[Finding]:
+    """A word where the board is so large that it was reckoned with larger elements than asked."""
+    if size_mm <= asked_mm:
+        return []
+    return [
+        Finding(
+            code="A2",
+            verdict=Verdict.CARE,
+            subject="the size of the finite elements",
+            why=(
+                f"the board is so large that they are {size_mm:.1f} mm instead of {asked_mm:g} mm: "
+                f"seams shorter than about {4.0 * size_mm:.0f} mm are told roughly"
+            ),
+            change="check a part of the board as a drawing of its own",
+            sources=("our finite elements",),
+        )
+    ]
+
+
 def backing_findings(ready: ReadyBoard) -> list[Finding]:
     """A word where the patches lie on a backing, which is not reckoned."""
     if ready.drawing.kind is Kind.THROUGH:

@@ -168,3 +168,10 @@ def test_an_own_colour_reaches_the_pictures(run, tmp_path):
     run("plum.toml", "--shop", "shop.toml", "--quick", "--pictures", "out")
     assert "#803060" in (tmp_path / "out" / "through-lines.svg").read_text("utf-8")
     assert find_species("black cherry").colour != "#803060"
+
+
+def test_what_each_seam_bears_and_how_each_patch_moves(run):
+    told = " ".join(run("crossed.toml", "--seams", "--element", "10").output.split())
+    assert "What each seam bears" in told
+    assert "panel to end, end grain: pull" in told
+    assert "panel, sugar maple:" in told

@@ -1,6 +1,7 @@
 from __future__ import annotations
 
 import json
+import sys
 from dataclasses import replace
 
 import numpy as np
@@ -219,3 +220,13 @@ def test_a_thin_board_breaks_and_is_told_what_to_change() -> None:
     assert worst.verdict is Verdict.BREAKS
     assert "long grain run across" in worst.change
     assert worst.patches == ("1", "2")
+
+
+def test_a_huge_board_gets_larger_elements_and_is_told_so(monkeypatch: pytest.MonkeyPatch) -> None:
+    # the real limit takes half a minute to reach; a small one shows the same
+    monkeypatch.setattr(sys.modules["seamwright.strength.soundness"], "MOST_TRIANGLES", 500)
+    found = soundness(stripes(), SPECIES, element_mm=5.0)
+    assert found.triangles < 1500
+    (told,) = codes(found, "A2")
+    assert "instead of 5 mm" in told.why
+    assert not codes(soundness(stripes(), SPECIES, element_mm=20.0), "A2")

@@ -93,7 +93,7 @@ def verdict_lines(
         yield "  Not reckoned, whether it holds and how it moves, because"
         yield from (f"    {fault}" for fault in report.faults)
     elif report.soundness is None:
-        yield "  Seasons and loads were not reckoned (asked to be quick)."
+        yield "  Seasons and loads were not reckoned; this is what grain, woods and use tell."
     findings = worst_first([*report.findings, *cautions])
     full = [f for f in findings if everything or f.verdict in _TOLD or f.code == _ALWAYS]
     for number, finding in enumerate(full, start=1):

@@ -11,6 +11,7 @@ from pathlib import Path
 import pytest
 
 from seamwright.cli import ExitCode
+from seamwright.design import demo
 
 PROGRAM = [sys.executable, "-m", "seamwright"]
 SOURCE = str(Path(__file__).parents[3] / "src")
@@ -131,10 +132,10 @@ def hear_ctrl_c():
 class Watched:
     """A process whose standard error is a terminal, so that it shows how far it is."""
 
-    def __init__(self, place, command):
+    def __init__(self, place, command, *, output=subprocess.DEVNULL):
         self.master, slave = pty.openpty()
         self.process = subprocess.Popen(
-            command, cwd=place, env=environment(), stdout=subprocess.DEVNULL, stderr=slave,
+            command, cwd=place, env=environment(), stdout=output, stderr=slave,
             preexec_fn=hear_ctrl_c,  # noqa: PLW1509 - nothing else runs here yet
         )  # fmt: skip
         os.close(slave)
@@ -174,6 +175,19 @@ def test_ctrl_c_while_a_plan_is_made(place):
     watched.interrupt()
     assert watched.end() == ExitCode.CANCELLED
     assert not (place / "sheets").exists()
+
+
+def test_ctrl_c_while_a_board_is_reckoned_leaves_the_quick_answer(place):
+    (place / "demo.toml").write_text(demo(), encoding="utf-8")
+    with (place / "told.txt").open("wb") as told:
+        watched = Watched(place, [*PROGRAM, "check", "demo.toml", "--element", "8"], output=told)
+        watched.wait_for(b"%")
+        watched.interrupt()
+        assert watched.end() == ExitCode.CANCELLED
+    answer = (place / "told.txt").read_text("utf-8")
+    assert "Seams by grain:" in answer
+    assert "Seasons and loads were not reckoned" in answer
+    assert "dust of black walnut" in answer
 
 
 def test_ctrl_c_twice_ends_work_that_does_not_listen(place):

@@ -2,7 +2,8 @@
 
 All sticks are milled on one day (each thickness and each rip width set once), and all bars are
 sliced together (each stop and angle set once), because neither waits for anything but sticks and
-strip sets. Every other step, rows sawn apart among them, makes its own set-ups.
+strip sets. Every other step, rows sawn apart among them, waits for glue: there a machine keeps its
+setting from one step to the next, and a setting that was changed in between is made again.
 """
 
 from __future__ import annotations
@@ -11,7 +12,18 @@ from dataclasses import dataclass
 
 from seamwright.plan.model import Plan
 from seamwright.plan.shop import Shop
-from seamwright.plan.steps import Laminate, Mill, Resaw, SetUp, Slice, Step, Surface, Trim, set_ups
+from seamwright.plan.steps import (
+    Laminate,
+    Machine,
+    Mill,
+    Resaw,
+    SetUp,
+    Slice,
+    Step,
+    Surface,
+    Trim,
+    set_ups,
+)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -91,20 +103,21 @@ def settings(plan: Plan) -> tuple[tuple[SetUp, ...], ...]:
     """The settings each step makes anew, step by step, in the order of the plan."""
     milled: set[object] = set()
     sliced: set[object] = set()
+    standing: dict[Machine, object] = {}
     made: list[tuple[SetUp, ...]] = []
     for step in plan.steps:
-        known: set[object]
-        if isinstance(step, Mill):
-            known = milled
-        elif isinstance(step, Slice) and not step.apart:
-            known = sliced
-        else:
-            known = set()
         new = []
-        for set_up in set_ups(step):
-            if set_up.key not in known:
-                known.add(set_up.key)
-                new.append(set_up)
+        if isinstance(step, Mill) or (isinstance(step, Slice) and not step.apart):
+            known = milled if isinstance(step, Mill) else sliced
+            for set_up in set_ups(step):
+                if set_up.key not in known:
+                    known.add(set_up.key)
+                    new.append(set_up)
+        else:
+            for set_up in set_ups(step):
+                if standing.get(set_up.machine) != set_up.key:
+                    standing[set_up.machine] = set_up.key
+                    new.append(set_up)
         made.append(tuple(new))
     return tuple(made)
 

@@ -11,6 +11,7 @@ from seamwright.plan import Plan, Shop, totals
 from seamwright.planner.cells import Cells, Locks, prepare
 from seamwright.planner.choosing import Chosen, Early, Progress, choose
 from seamwright.planner.options import Space
+from seamwright.planner.ordering import fewest_settings
 from seamwright.planner.recalling import Memory
 from seamwright.planner.refusals import still_locked, why_not
 from seamwright.planner.space import explore
@@ -23,7 +24,8 @@ OPTION_SPACE = (
     "profile sharing bars of one length; single pieces from sticks, head to tail where two angles "
     "meet; over-building to a parallelogram and trimming; corners of equal blocks filled in "
     "rows of two or as many as clamps and glue allow; one size of deep billet, resawn; each "
-    "kind of part made in one way; as many bars as are sure to hold their slices"
+    "kind of part made in one way; as many bars as are sure to hold their slices; "
+    "settings after the slicing counted for each step, then saved by the order of the steps"
 )
 
 
@@ -141,6 +143,7 @@ def written(drawing: Drawing, shop: Shop, cells: Cells, space: Space, chosen: Ch
         outline=drawing.outline,
         edge_mm=cells.edge_mm,
     )
+    plan = fewest_settings(plan).plan
     cost = totals(plan).minutes
     bound = min(chosen.bound, cost)
     return Planned(

@@ -139,8 +139,10 @@ def cut_files(report: CutReport, *, page: Page) -> tuple[tuple[str, bytes], ...]
     ]
     if report.changes_plan:
         plan, drawing = report.report.plan, report.drawing
-        own = bench_sheets(plan, drawing, shelf=report.report.shelf, page=page)
-        files.append((f"bench-sheets-{page.value}.pdf", own))
+        sheets = bench_sheets(
+            plan, drawing, shelf=report.report.shelf, page=page, own=report.report.own
+        )
+        files.append((f"bench-sheets-{page.value}.pdf", sheets))
     return tuple(files)
 
 
@@ -175,4 +177,5 @@ def quote_papers(
 def quote_pdf(report: QuoteReport, *, page: Page) -> bytes:
     """The customer's page; marked as a draft where the prices are only our examples."""
     draft = "Draft: example prices, not the shop's own." if report.money.is_example else ""
-    return quote_page(report.quote, report.cut.drawing, page=page, draft=draft)
+    own = report.cut.report.own
+    return quote_page(report.quote, report.cut.drawing, page=page, draft=draft, own=own)

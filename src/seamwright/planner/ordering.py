@@ -19,7 +19,7 @@ from seamwright.plan import Mill, Plan, SetUp, Shop, Slice, Step, Trim, inputs, 
 from seamwright.plan.effort import set_up_minutes
 
 _MOST_WORK = 200_000
-"""Steps looked at, over all states, before the order is left as it was: a quarter of a second or so."""
+"""Steps looked at, over all states, before the order is left as it was: about a quarter second."""
 
 _Key = tuple[str, int, int]
 

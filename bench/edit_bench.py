@@ -30,6 +30,7 @@ sys.path[:0] = [str(ROOT / "src"), str(ROOT / "tests"), str(ROOT / "bench")]
 
 import uvicorn
 from planner_bench import open_shop, random_board, twelve
+from sections import put_section
 
 from fakes.drawings import random_split
 from seamwright.app.desk import Desk
@@ -202,9 +203,7 @@ def main() -> int:
         print(line, flush=True)
         lines.append(line)
     if writing:
-        page = ROOT / "docs" / "benchmarks.md"
-        head = page.read_text("utf-8").partition(f"\n{SECTION}\n")[0].rstrip("\n")
-        page.write_text("\n".join([head, "", *lines]) + "\n", encoding="utf-8")
+        put_section(SECTION, lines)
     return 0
 
 

@@ -27,6 +27,8 @@ from unittest import mock
 ROOT = Path(__file__).resolve().parents[1]
 sys.path[:0] = [str(ROOT / "src"), str(ROOT / "tests")]
 
+from sections import put_head
+
 from fakes.drawings import drawing, random_split, with_joints
 from seamwright.bench import prove
 from seamwright.design import Drawing, demo, known_blocks, read
@@ -334,9 +336,7 @@ def main() -> int:
         print(line, flush=True)
         lines.append(line)
     if asked.write:
-        (ROOT / "docs" / "benchmarks.md").write_text(
-            "\n".join((*lines, *MECHANICS)) + "\n", encoding="utf-8"
-        )
+        put_head((*lines, *MECHANICS))
     return 0
 
 

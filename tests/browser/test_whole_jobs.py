@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import csv
 import io
+import re
 import signal
 import zipfile
 
@@ -87,6 +88,11 @@ def test_a_whole_job_by_clicks(open_page) -> None:
     page.get_by_role("button", name="Make the papers").click()
     everything = page.get_by_role("link", name="Take all of them")
     expect(everything).to_be_visible(timeout=PLAN_MS)
+    page.get_by_role("link", name="Look at bench-sheets-letter.pdf").click()
+    page.get_by_role("link", name="Page 2").click()
+    picture = page.locator(".sheetview img")
+    expect(picture).to_have_attribute("alt", re.compile("Page 2 of bench-sheets-letter.pdf"))
+    assert picture.evaluate("picture => picture.decode().then(() => picture.naturalWidth)") == 1000
     with page.expect_download() as taken:
         everything.click()
     with zipfile.ZipFile(taken.value.path()) as papers:

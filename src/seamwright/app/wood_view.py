@@ -23,7 +23,7 @@ from seamwright.pictures.values import (
     seen,
 )
 
-LONG_SIDE_PX = 1000
+LONG_SIDE_PX = 800
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

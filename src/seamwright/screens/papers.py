@@ -5,6 +5,7 @@ from __future__ import annotations
 import io
 import zipfile
 from dataclasses import dataclass
+from urllib.parse import urlencode
 
 from starlette.exceptions import HTTPException
 from starlette.requests import Request
@@ -14,6 +15,7 @@ from starlette.routing import Route
 from seamwright.app.background import Stage, Work
 from seamwright.app.desk import Desk, drawing_of
 from seamwright.app.handing_out import FOR_THE_BENCH
+from seamwright.app.previewing import page_count, page_png
 from seamwright.lengths import Unit
 from seamwright.papers import Handout, Page, Part
 from seamwright.screens.rendering import desk_of, page, unit_of
@@ -62,8 +64,25 @@ def papers_page(request: Request) -> Response:
         parts=[(part, *_ABOUT[part], part in asked.parts) for part in Part],
         pages=list(Page), chosen=asked.page, work=work, done=done,
         files=[(_ABOUT[part][0], [f for f in files if f.part is part]) for part in Part],
-        query=str(request.url.query), refused=work.faults if work else (),
+        look=_look(request, files), query=_query(request), refused=work.faults if work else (),
     )  # fmt: skip
+
+
+def _look(request: Request, files: tuple[Handout, ...]) -> dict[str, object] | None:
+    """The page of a PDF that is looked at."""
+    name, typed = request.query_params.get("look", ""), request.query_params.get("at", "1")
+    found = next((file for file in files if file.name == name), None)
+    if found is None or not name.endswith(".pdf"):
+        return None
+    pages = page_count(found.data)
+    number = min(max(int(typed) if typed.isdigit() and len(typed) < 6 else 1, 1), pages)
+    return {"name": name, "at": number, "pages": pages}
+
+
+def _query(request: Request) -> str:
+    """The choice of papers, without the page looked at."""
+    kept = [(k, v) for k, v in request.query_params.multi_items() if k not in {"look", "at"}]
+    return urlencode(kept)
 
 
 async def papers_deed(request: Request) -> Response:
@@ -98,6 +117,18 @@ def one_file(request: Request) -> Response:
                 media_type=kind,
                 headers={"content-disposition": f'{how}; filename="{name}"'},
             )
+    raise HTTPException(404)
+
+
+def one_page(request: Request) -> Response:
+    """A page of a PDF as a picture."""
+    name, number = request.path_params["name"], request.path_params["number"]
+    for file in _files(request):
+        if file.name == name and name.endswith(".pdf"):
+            try:
+                return Response(page_png(file.data, number), media_type="image/png")
+            except IndexError:
+                break
     raise HTTPException(404)
 
 
@@ -143,5 +174,6 @@ ROUTES = [
     Route("/jobs/{id}/papers/do/{deed:str}", papers_deed, methods=["POST"]),
     Route("/jobs/{id}/papers/state", papers_state),
     Route("/jobs/{id}/papers/file/{name:str}", one_file),
+    Route("/jobs/{id}/papers/page/{name:str}/{number:int}.png", one_page),
     Route("/jobs/{id}/papers/all.zip", all_files),
 ]

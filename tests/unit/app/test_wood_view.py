@@ -49,7 +49,7 @@ def test_one_wood_meets_nobody() -> None:
 def test_pictures() -> None:
     design = text("sugar maple", "purpleheart")
     new, aged = (Image.open(io.BytesIO(wood_png(design, age))) for age in Age)
-    assert new.size == (1000, 500)
+    assert new.size == (800, 400)
     assert new.tobytes() != aged.tobytes()
     greys = {part[:7] for part in value_svg(design).split('fill="')[1:] if part[0] == "#"}
     assert all(g[1:3] == g[3:5] == g[5:7] for g in greys - {"#22262b"})

@@ -1,0 +1,201 @@
+"""What the screens weigh and how long they take, in a real Chromium, against full reloads.
+
+    python bench/screens_bench.py            print the tables
+    python bench/screens_bench.py --write    put them into docs/benchmarks.md
+
+An edit is a click that fills a patch; it counts from the click until the board with the server's
+answer is on the screen, two frames later. Beside it stands the same edit followed by a reload of
+the whole page, in the same run, on the same board. Plans are worked out meanwhile, as always.
+"""
+
+from __future__ import annotations
+
+import argparse
+import os
+import re
+import shutil
+import statistics
+import subprocess
+import sys
+import tempfile
+import time
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+
+ROOT = Path(__file__).resolve().parents[1]
+sys.path[:0] = [str(ROOT / "src"), str(ROOT / "tests"), str(ROOT / "bench")]
+
+from playwright.sync_api import Browser, Page, sync_playwright
+from sections import put_section
+
+from browser.conftest import FLAGS
+from fakes.drawings import random_split
+from seamwright.app.desk import Desk
+from seamwright.design import demo, write
+from seamwright.store import Store
+
+SECTION = "## Screens"
+BOARDS = (50, 300, 1000)
+EDITS, WARM = 20, 4
+
+FILL = """async ([n, after]) => {
+  const svg = document.getElementById("board");
+  const rings = JSON.parse(document.getElementById("view").textContent).patches;
+  const ring = rings[(n * 7 + 3) % rings.length].points;
+  const fill = document.querySelector("input[name=pen][value=fill]");
+  fill.checked = true;
+  fill.dispatchEvent(new Event("change"));
+  const letters = [...document.querySelectorAll("input[name=wood]")];
+  letters[n % letters.length].click();
+  const spot = new DOMPoint(ring.reduce((s, p) => s + p[0], 0) / ring.length,
+    -ring.reduce((s, p) => s + p[1], 0) / ring.length).matrixTransform(svg.getScreenCTM());
+  const at = { clientX: spot.x, clientY: spot.y, button: 0, bubbles: true, pointerId: 1 };
+  const told = document.getElementById("edit");
+  const answered = new Promise((done) => {
+    new MutationObserver((_, seen) => {
+      if (told.textContent.includes(`state ${after},`)) { seen.disconnect(); done(); }
+    }).observe(told, { childList: true, characterData: true, subtree: true });
+  });
+  const frame = () => new Promise((done) => requestAnimationFrame(done));
+  const begun = performance.now();
+  svg.dispatchEvent(new PointerEvent("pointerdown", at));
+  const pen = performance.now() - begun;
+  await answered;
+  await frame();
+  await frame();
+  return [performance.now() - begun, pen];
+}"""
+PAINT = "() => performance.getEntriesByName('first-contentful-paint')[0]?.startTime ?? -1"
+
+
+@contextmanager
+def served(store: str) -> Iterator[tuple[str, int, float]]:
+    """``serve`` in a process of its own: its address, its process, its time to start [s]."""
+    words = ["serve", "--no-browser", "--port", "0", "--store", store]
+    begun = time.perf_counter()
+    process = subprocess.Popen(
+        [sys.executable, "-m", "seamwright", *words],
+        stdout=subprocess.PIPE, text=True, env={**os.environ, "PYTHONPATH": str(ROOT / "src")},
+    )  # fmt: skip
+    assert process.stdout is not None
+    found = re.search(r"http://[\d.]+:\d+", process.stdout.readline())
+    took = time.perf_counter() - begun
+    assert found
+    try:
+        yield found[0], process.pid, took
+    finally:
+        process.terminate()
+        process.wait(timeout=30)
+        process.stdout.close()
+
+
+def weights(browser: Browser, address: str, job: str) -> Iterator[str]:
+    """What each screen sends to a browser that knows nothing yet, and its first paint."""
+    yield "| screen | requests | kB on the wire | first paint ms |"
+    yield "|---|---|---|---|"
+    for name in ("/", "/begin", "/shop", *(f"{job}/{s}" for s in ("drawing", "rows", "looks"))):
+        context = browser.new_context(base_url=address, viewport={"width": 1440, "height": 900})
+        page = context.new_page()
+        bytes_sent: list[float] = []
+        cdp = context.new_cdp_session(page)
+        cdp.send("Network.enable")
+        cdp.on(
+            "Network.loadingFinished",
+            lambda e, kept=bytes_sent: kept.append(e["encodedDataLength"]),
+        )
+        page.goto(name, wait_until="networkidle")
+        paint = page.evaluate(PAINT)
+        said = {"/": "shelf"}.get(name, name.rsplit("/", 1)[-1])
+        yield f"| {said} | {len(bytes_sent)} | {sum(bytes_sent) / 1000:.0f} | {paint:.0f} |"
+        context.close()
+
+
+def edits(browser: Browser, address: str, job: str, pid: int, count: int) -> str:
+    """Edits with the pen, and the same with a reload behind each; a row of the table."""
+    context = browser.new_context(base_url=address, viewport={"width": 1440, "height": 900})
+    page = context.new_page()
+    page.goto(f"{job}/drawing")
+    page.wait_for_selector("#board .wood")
+    took, pens, reloads = [], [], []
+    for number in range(EDITS):
+        answer, pen = page.evaluate(FILL, [number, number + 2])
+        took.append(answer)
+        pens.append(pen)
+    heap = heap_mb(page)
+    for number in range(EDITS, EDITS + EDITS // 2):
+        answer, _ = page.evaluate(FILL, [number, number + 2])
+        begun = time.perf_counter()
+        page.reload(wait_until="commit")
+        page.wait_for_selector("#board .wood", state="attached")
+        page.evaluate(
+            "() => new Promise((d) => requestAnimationFrame(() => requestAnimationFrame(d)))"
+        )
+        reloads.append(answer + 1000 * (time.perf_counter() - begun))
+    context.close()
+    took, pens = sorted(took[WARM:]), pens[WARM:]
+    reload = statistics.median(reloads)
+    middle = statistics.median(took)
+    return (
+        f"| {count} | {statistics.median(pens):.1f} | {middle:.0f} | "
+        f"{took[int(0.95 * (len(took) - 1))]:.0f} | {reload:.0f} | {reload / middle:.1f} | "
+        f"{heap:.0f} | {server_mb(pid):.0f} |"
+    )
+
+
+def heap_mb(page: Page) -> float:
+    cdp = page.context.new_cdp_session(page)
+    cdp.send("HeapProfiler.collectGarbage")
+    return float(cdp.send("Runtime.getHeapUsage")["usedSize"]) / 1e6
+
+
+def server_mb(pid: int) -> float:
+    """Memory of the server itself, without the processes that plan."""
+    line = next(x for x in Path(f"/proc/{pid}/status").read_text().splitlines() if "VmRSS" in x)
+    return int(line.split()[1]) / 1000
+
+
+def report() -> Iterator[str]:
+    yield SECTION
+    yield ""
+    yield from (__doc__ or "").strip().partition("\n\n")[2].partition("\n\n")[2].splitlines()
+    yield ""
+    with tempfile.TemporaryDirectory() as folder:
+        store = f"sqlite:///{folder}/shop.db"
+        desk = Desk(Store.open(store))
+        boards = {n: random_split(n, n, woods=3, width=1200.0, height=900.0) for n in BOARDS}
+        jobs = {n: desk.begin(write(board), said="begun").id for n, board in boards.items()}
+        shown = desk.begin(demo(), said="begun").id
+        desk.close()
+        with sync_playwright() as play, served(store) as (address, pid, start):
+            program = shutil.which("chromium")
+            browser = play.chromium.launch(executable_path=program, args=FLAGS)
+            yield f"From the command to the open shop: {start:.1f} s."
+            yield ""
+            yield from weights(browser, address, f"/jobs/{shown}")
+            yield ""
+            yield (
+                "| patches | pen ms | answer, median ms | answer, 95 % ms | with a reload ms | "
+                "reload × | page MB | server MB |"
+            )
+            yield "|---|---|---|---|---|---|---|---|"
+            for count, job in jobs.items():
+                yield edits(browser, address, f"/jobs/{job}", pid, count)
+            browser.close()
+
+
+def main() -> int:
+    parser = argparse.ArgumentParser(description=__doc__)
+    parser.add_argument("--write", action="store_true")
+    writing = parser.parse_args().write
+    lines = []
+    for line in report():
+        print(line, flush=True)
+        lines.append(line)
+    if writing:
+        put_section(SECTION, lines)
+    return 0
+
+
+if __name__ == "__main__":
+    sys.exit(main())

@@ -86,6 +86,7 @@ def printed(tmp_path_factory):
     """Documents of every command, by section of the page."""
     home = tmp_path_factory.mktemp("json")
     designs = {"demo": demo(), "locked": SWIRL[1], "leaning": LEANING}
+    designs["checks"] = (DOCS / "tutorial" / "first-board.toml").read_text("utf-8")
     designs["odd"] = SWIRL[1].replace("maple", "mapple")
     asked = {"measured": CHECKS, "asked": NEARLY}
     for name, text in {**designs, **asked}.items():
@@ -107,7 +108,7 @@ def printed(tmp_path_factory):
         "why": [["why", f"{home}/asked.toml"]],
         "near": [["near", f"{home}/asked.toml"]],
         "rack list": [["rack", "list", "--store", store]],
-        "cut": [["cut", f"{home}/demo.toml", *boards]],
+        "cut": [["cut", f"{home}/checks.toml", *boards]],
         "quote": [["quote", f"{home}/locked.toml", *boards]],
         "measure": [["measure", f"{home}/measured.toml", "1", "2in"]],
         "fit": [["fit", f"{home}/measured.toml"]],

@@ -11,6 +11,7 @@ from seamwright.planner import make_plan
 
 CHECKS = """
 title = "Checks"
+copies = 2
 unit = "in"
 thickness = "3/4"
 woods = { A = "sugar maple", B = "black walnut" }

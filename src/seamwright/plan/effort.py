@@ -2,8 +2,9 @@
 
 All sticks are milled on one day (each thickness and each rip width set once), and all bars are
 sliced together (each stop and angle set once), because neither waits for anything but sticks and
-strip sets. Every other step, rows sawn apart among them, waits for glue: there a machine keeps its
-setting from one step to the next, and a setting that was changed in between is made again.
+strip sets. Every other step, the planing of strip sets and rows sawn apart among them, waits for
+glue: there a machine keeps its setting from one step to the next, and a setting that was changed in
+between is made again.
 """
 
 from __future__ import annotations

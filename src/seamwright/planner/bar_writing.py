@@ -7,6 +7,7 @@ from dataclasses import dataclass, field, replace
 from seamwright.geometry import Motion, sin_deg
 from seamwright.plan import (
     Laminate,
+    Machine,
     Mill,
     Placed,
     SawCut,
@@ -14,12 +15,13 @@ from seamwright.plan import (
     Shop,
     Slice,
     Step,
+    Surface,
 )
 from seamwright.planner.choosing import Chosen
 from seamwright.planner.options import Bar, Cut, Space, Strip
 from seamwright.planner.packing import Wanted, pack
 from seamwright.planner.problem import Mode, Pool
-from seamwright.planner.settings import cut_set_ups, stage_sizes
+from seamwright.planner.settings import cut_set_ups, is_planed, stage_sizes
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,7 +44,7 @@ class Bars:
     Attributes:
         space, chosen, shop: what is written.
         items: the part that stands for each node.
-        mills, strip_sets, slices, later: steps, by the phase they belong to.
+        mills, strip_sets, planed, slices, later: steps, by the phase they belong to.
         names: letters given out so far.
     """
 
@@ -52,6 +54,7 @@ class Bars:
     items: dict[int, Item] = field(default_factory=dict)
     mills: list[Mill] = field(default_factory=list)
     strip_sets: list[Laminate] = field(default_factory=list)
+    planed: list[Surface] = field(default_factory=list)
     slices: list[Slice] = field(default_factory=list)
     later: list[Step] = field(default_factory=list)
     names: dict[str, int] = field(default_factory=dict)
@@ -82,8 +85,7 @@ class Bars:
     ) -> None:
         bar = self.space.bars[pool.bar]
         length_mm = max(length_mm, pool.least_mm)
-        depth = self.chosen.depths.of(pool.deep)
-        name = whole = self._strip_set(bar, bars, length_mm, depth)
+        name = whole = self._strip_set(bar, bars, length_mm, deep=pool.deep)
         squared = False
         for at, (node, count) in enumerate(load):
             last = at == len(load) - 1
@@ -91,7 +93,8 @@ class Bars:
             self._slice(name, bars, node, count, squared, rest)
             name, squared = rest, True
 
-    def _strip_set(self, bar: Bar, bars: int, length_mm: float, depth_mm: float) -> str:
+    def _strip_set(self, bar: Bar, bars: int, length_mm: float, *, deep: bool) -> str:
+        depth_mm = self.chosen.depths.stick_mm(deep, len(bar.strips))
         sticks: dict[tuple[str, int], str] = {}
         row: list[tuple[str, float]] = []
         for strip in bar.strips:
@@ -100,7 +103,21 @@ class Bars:
                 count = bars * sum(1 for s in bar.strips if _same(s, strip))
                 sticks[key] = self._mill(strip, count, length_mm, depth_mm)
             row.append((sticks[key], strip.width_mm))
-        return self._glued(row, bars)
+        glued = self._glued(row, bars)
+        if not is_planed(len(bar.strips), self.shop):
+            return glued
+        flat = self.chosen.depths.of(deep)
+        name = self.name("L")
+        self.planed.append(
+            Surface(
+                takes=glued,
+                makes=name,
+                count=bars,
+                depth_mm=flat,
+                set_up=SetUp(machine=Machine.PLANER, size_mm=flat),
+            )
+        )
+        return name
 
     def _mill(self, strip: Strip, count: int, length_mm: float, depth_mm: float) -> str:
         """Sticks of one section and length are one kind, whatever they are for."""

@@ -1,7 +1,8 @@
 """How deep parts are while they are being made.
 
 Flat parts carry a planing allowance on both faces until the board is glued. A billet holds several
-leaves, each with that allowance twice: once for the sawn faces, once for the board.
+leaves, each with that allowance twice: once for the sawn faces, once for the board. The sticks of a
+strip set carry it once more: a strip set is planed flat before it is sliced.
 """
 
 from __future__ import annotations
@@ -21,6 +22,7 @@ class Depths:
         leaf_mm: depth of a leaf as it comes off the resaw.
         billet_mm: depth of a billet; equal to ``flat_mm`` where nothing is resawn.
         leaves: leaves in a billet, 1 where nothing is resawn.
+        plane_mm: planed off both faces of a strip set together.
     """
 
     board_mm: float
@@ -28,10 +30,15 @@ class Depths:
     leaf_mm: float
     billet_mm: float
     leaves: int
+    plane_mm: float
 
     def of(self, deep: bool) -> float:
         """Depth of flat parts or of billets [mm]."""
         return self.billet_mm if deep else self.flat_mm
+
+    def stick_mm(self, deep: bool, strips: int) -> float:
+        """Depth of the sticks of a bar of so many strips [mm]."""
+        return self.of(deep) + (self.plane_mm if strips > 1 else 0.0)
 
 
 def depths(thickness_mm: float, leaves: int, shop: Shop) -> Depths:
@@ -41,7 +48,12 @@ def depths(thickness_mm: float, leaves: int, shop: Shop) -> Depths:
     leaf = flat + 2.0 * face
     billet = leaves * leaf + (leaves - 1) * shop.saws.resaw_kerf_mm if leaves > 1 else flat
     return Depths(
-        board_mm=thickness_mm, flat_mm=flat, leaf_mm=leaf, billet_mm=billet, leaves=leaves
+        board_mm=thickness_mm,
+        flat_mm=flat,
+        leaf_mm=leaf,
+        billet_mm=billet,
+        leaves=leaves,
+        plane_mm=2.0 * face,
     )
 
 

@@ -22,11 +22,14 @@ from seamwright.planner.reach import (
 )
 from seamwright.planner.settings import (
     cut_set_ups,
+    is_planed,
     overhead_mm,
     row_glue_lines,
     strip_set_minutes,
     trim_set_ups,
 )
+
+_STRIP_SETS = "strip sets"
 
 
 def price(space: Space, shop: Shop, depths: Depths, copies: int, *, edge_cuts: int) -> Problem:
@@ -228,7 +231,8 @@ class _Pricing:
         place = (number, deep)
         if place not in self.drafts:
             bar = self.space.bars[number]
-            if not all(self._can_mill(s.width_mm, self.depths.of(deep)) for s in bar.strips):
+            depth = self.depths.stick_mm(deep, len(bar.strips))
+            if not all(self._can_mill(s.width_mm, depth) for s in bar.strips):
                 return None
             if bar.height_mm > self.shop.limits.clamp_reach_mm and len(bar.strips) > 1:
                 return None
@@ -247,20 +251,27 @@ class _Pricing:
         )
 
     def _mill_settings(self, bar: Bar, deep: bool) -> tuple[int, ...]:
-        depth = SetUp(machine=Machine.PLANER, size_mm=self.depths.of(deep))
+        strips = len(bar.strips)
+        depth = SetUp(machine=Machine.PLANER, size_mm=self.depths.stick_mm(deep, strips))
         widths = {
             up.key: up
             for up in (
                 SetUp(machine=Machine.RIP_FENCE, size_mm=strip.width_mm) for strip in bar.strips
             )
         }
-        return (self._setting(depth), *(self._setting(up) for up in widths.values()))
+        milled = (self._setting(depth), *(self._setting(up) for up in widths.values()))
+        if not is_planed(strips, self.shop):
+            return milled
+        flat = SetUp(machine=Machine.PLANER, size_mm=self.depths.of(deep))
+        return (*milled, self._setting(flat, _STRIP_SETS))
 
-    def _setting(self, up: SetUp) -> int:
-        if up.key not in self.settings:
-            self.settings[up.key] = len(self.setting_minutes)
+    def _setting(self, up: SetUp, day: str = "") -> int:
+        """The number of a setting; the same one is another on another day's work."""
+        key = (up.key, day)
+        if key not in self.settings:
+            self.settings[key] = len(self.setting_minutes)
             self.setting_minutes.append(set_up_minutes(up, self.shop))
-        return self.settings[up.key]
+        return self.settings[key]
 
     def _finished_pools(self, nodes: Iterable[Node]) -> tuple[Pool, ...]:
         most = [0.0] * len(self.pools)
@@ -279,9 +290,8 @@ class _Pricing:
         m, bar = self.shop.minutes, self.space.bars[draft.bar]
         extra, room = self.shop.allowances, self._room(bar)
         rough = 2.0 * extra.rough_face_mm
-        section = sum(
-            (s.width_mm + rough) * (self.depths.of(draft.deep) + rough) for s in bar.strips
-        )
+        depth = self.depths.stick_mm(draft.deep, len(bar.strips))
+        section = sum((s.width_mm + rough) * (depth + rough) for s in bar.strips)
         per_mm = section * m.wood_litre / 1e6
         glue = strip_set_minutes(len(bar.strips), self.shop)
         pool = Pool(

@@ -26,6 +26,8 @@ from seamwright.planner.cells import Cell
 from seamwright.planner.settings import between
 
 MOST_IN_A_ROW = 6
+LEAST_FLAT_MM = 3.0
+"""Fillers from both sides must not meet in the gap: the block keeps a flat end between them."""
 _SQUARE_DEG = 90.0
 
 
@@ -88,15 +90,18 @@ def _along(cells: Sequence[Cell], laid: Motion, kerf_mm: float) -> RowFill | Non
     corners: list[Cell] = []
     fillers: list[Polygon] = []
     drawn: list[Cell] = []
+    reach = 0.0
     for level in (top, bottom):
         one, other = (_corner(rings, (x, level)) for x in (left, right))
         if one is None or other is None or not _serve_together(cells, one, other):
             continue
+        reach += one.across_mm
         corners += [cells[one.number], cells[other.number]]
         drawn.append(cells[other.number])
         fillers.append(_double(right, level, one, kerf_mm, up=level == top))
     slopes = {_slopes(filler) for filler in fillers}
-    if len(slopes) != 1 or len(corners) >= len(cells):
+    meet = len(fillers) == 2 and reach > top - bottom - LEAST_FLAT_MM
+    if len(slopes) != 1 or len(corners) >= len(cells) or meet:
         return None
     back = laid.inverse()
     rising, falling = (back.undirected_deg(angle) for angle in slopes.pop())

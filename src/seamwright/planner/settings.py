@@ -38,9 +38,15 @@ def row_glue_lines(row: FilledRow) -> int:
 
 
 def strip_set_minutes(strips: int, shop: Shop) -> float:
-    """Minutes to glue one strip set, in stages where it has too many seams."""
+    """Minutes to glue one strip set, in stages where it has too many seams, and to plane it."""
     m = shop.minutes
-    return m.glue_up * glue_stages(strips, shop) + m.glue_line * (strips - 1)
+    planing = m.surface if is_planed(strips, shop) else 0.0
+    return m.glue_up * glue_stages(strips, shop) + m.glue_line * (strips - 1) + planing
+
+
+def is_planed(strips: int, shop: Shop) -> bool:
+    """Whether a bar is planed flat before it is sliced: glued ones are, where anything is left."""
+    return strips > 1 and shop.allowances.plane_face_mm > 0.0
 
 
 def glue_stages(strips: int, shop: Shop) -> int:

@@ -1,8 +1,8 @@
 """From chosen options to a plan: steps, sizes, places, names, in an order that can be worked.
 
-All sticks are milled first, then strip sets are glued, then everything that is sliced is sliced
-(so that each stop is set once), then parts are trimmed, glued, resawn and planed from the smallest
-to the board.
+All sticks are milled first, then strip sets are glued and planed, then everything that is sliced is
+sliced (so that each stop is set once), then parts are trimmed, glued, resawn and planed from the
+smallest to the board.
 """
 
 from __future__ import annotations
@@ -244,7 +244,8 @@ class _Writer(Bars):
         """All steps in working order."""
         mills = sorted(self.mills, key=lambda s: (-s.depth_mm, s.width_mm, s.wood, -s.length_mm))
         slices = sorted(self.slices, key=_slice_order)
-        return [*mills, *self.strip_sets, *slices, *self.later]
+        planed = sorted(self.planed, key=lambda s: -s.depth_mm)
+        return [*mills, *self.strip_sets, *planed, *slices, *self.later]
 
 
 def _seams(first_deg: float, second_deg: float | None, motion: Motion) -> tuple[float, float]:

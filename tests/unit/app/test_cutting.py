@@ -68,7 +68,7 @@ def test_rings_that_no_board_has_are_missing(report):
 def test_matched_sticks_of_a_strip_set_carry_its_mark():
     checks = THREE.replace('"40 40 40"', '"40 40 40 40"').replace('rows = "300"', 'rows = "40 40"')
     checks = checks.replace('cells = "A B A"', "cells = '''\nA B A B\nB A B A\n'''")
-    report = app.plan(app.read_design(checks.encode(), name="checks"))
+    report = app.plan(app.read_design(f"copies = 4\n{checks}".encode(), name="checks"))
     marked = demand_of(report.plan, {"A": "a", "B": "b"}, match=Match.STRIP_SETS)
     assert any(stick.match for stick in marked.sticks)
     assert all(stick.match.endswith(stick.wood) for stick in marked.sticks if stick.match)

@@ -126,3 +126,23 @@ def test_as_many_in_a_row_as_clamps_and_glue_allow() -> None:
     assert row.counts(limits) == (2, 3)
     assert row.counts(replace(limits, seams_per_glue_up=40)) == (2, 6)
     assert row.counts(replace(limits, clamp_reach_mm=150.0)) == ()
+
+
+def test_fillers_that_would_meet_in_the_gap_are_no_row() -> None:
+    """A square set on its point: its corners reach half the height."""
+    wanted = read(
+        """
+        unit = "in"
+        thickness = "3/4"
+        woods = { A = "pear", B = "bog oak" }
+        [block.one]
+        from = "square in a square"
+        size = "6"
+        [board]
+        set = "one one one one"
+        """,
+        name="points",
+    )
+    planned = make_plan(wanted, default_shop())
+    assert not rows_of(planned.plan)
+    assert prove(planned.plan, wanted).holds

@@ -17,6 +17,7 @@ from seamwright.planner.options import Bar, Cut, Strip
 from seamwright.planner.settings import (
     cut_set_ups,
     glue_stages,
+    is_planed,
     overhead_mm,
     stage_sizes,
     strip_set_minutes,
@@ -120,6 +121,15 @@ def test_clampings_are_what_gluing_up_takes(strips: int, seams: int) -> None:
         todo += [*groups, len(groups)]
     assert glue_stages(strips, shop) == clampings
     m = shop.minutes
+    planing = m.surface if strips > 1 else 0.0
     assert strip_set_minutes(strips, shop) == pytest.approx(
-        m.glue_up * clampings + m.glue_line * (strips - 1)
+        m.glue_up * clampings + m.glue_line * (strips - 1) + planing
     )
+
+
+def test_a_strip_set_is_planed_where_anything_is_left_for_it() -> None:
+    shop = plain_shop()
+    assert is_planed(2, shop)
+    assert not is_planed(1, shop)
+    bare = replace(shop, allowances=replace(shop.allowances, plane_face_mm=0.0))
+    assert not is_planed(2, bare)

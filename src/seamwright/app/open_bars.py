@@ -158,11 +158,12 @@ def _best_split(plan: Plan, bar: OpenBar, yard: Yard, *, seconds: float) -> tupl
 
 
 def _bar_minutes(bar: OpenBar, shop: Shop) -> float:
-    """Minutes one more bar takes: its sticks, its glue-up, the cut that squares its end."""
+    """Minutes one more bar takes: its sticks, its glue-up, its planing, its first cut."""
     m = shop.minutes
     sticks = sum(bar.each)
     glue = m.glue_up + m.glue_line * (sticks - 1) if bar.is_glued else 0.0
-    return m.stick * sticks + glue + m.slice
+    planing = m.surface if bar.glued != bar.takes else 0.0
+    return m.stick * sticks + glue + planing + m.slice
 
 
 def _work(plan: Plan, hour: float) -> float:

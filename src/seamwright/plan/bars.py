@@ -11,7 +11,7 @@ from collections import Counter
 from dataclasses import dataclass, replace
 
 from seamwright.plan.model import Plan
-from seamwright.plan.steps import Laminate, Mill, SawCut, Slice, Step, inputs
+from seamwright.plan.steps import Laminate, Mill, SawCut, Slice, Step, Surface, inputs
 
 _SAME = 1e-6
 _SQUARE_DEG = 90.0
@@ -38,9 +38,11 @@ class OpenBar:
         stages: kinds of slices, in the order they come off.
         length: of the bars as they are [mm].
         is_glued: whether a bar is a strip set; else it is a stick.
+        glued: kind of the strip set before it is planed; ``takes`` where it is not.
     """
 
     takes: str
+    glued: str
     sticks: tuple[str, ...]
     each: tuple[int, ...]
     bars: int
@@ -101,7 +103,7 @@ def with_split(plan: Plan, bar: OpenBar, split: tuple[int, ...]) -> Plan:
     groups = tuple(Counter(_shares(bar, sorted(split, reverse=True))).items())
     names = _Names(plan)
     renamed = [
-        {kind: kind if first else names.fresh(kind) for kind in (bar.takes, *bar.sticks)}
+        {kind: kind if first else names.fresh(kind) for kind in (bar.takes, bar.glued, *bar.sticks)}
         for first in (n == 0 for n in range(len(groups)))
     ]
     old = {s.makes: s for s in plan.steps if isinstance(s, Slice)}
@@ -114,7 +116,11 @@ def with_split(plan: Plan, bar: OpenBar, split: tuple[int, ...]) -> Plan:
                 length = bar.length_mm(sum(share))
                 count, kind = each * bars, new[step.makes]
                 steps.append(replace(step, makes=kind, count=count, length_mm=length))
-        elif isinstance(step, Laminate) and step.makes == bar.takes:
+        elif isinstance(step, Surface) and step.makes == bar.takes:
+            for (_, bars), new in zip(groups, renamed, strict=True):
+                took, kind = new[step.takes], new[step.makes]
+                steps.append(replace(step, takes=took, makes=kind, count=bars))
+        elif isinstance(step, Laminate) and step.makes == bar.glued:
             for (_, bars), new in zip(groups, renamed, strict=True):
                 parts = tuple(replace(p, part=new[p.part]) for p in step.parts)
                 kind = new[step.makes]
@@ -189,17 +195,21 @@ def _kerf(steps: list[Slice], bar: OpenBar) -> float:
 def _open(plan: Plan, step: Slice) -> OpenBar | None:
     chain = _chain(plan, step)
     stages = tuple(filter(None, (_stage(plan, each) for each in chain)))
-    bar = {s.makes: s for s in plan.steps}.get(step.takes)
+    made = {s.makes: s for s in plan.steps}
+    bar = made.get(step.takes)
+    if isinstance(bar, Surface):
+        bar = made.get(bar.takes)
     sticks = _sticks(plan, bar)
     if not chain or len(stages) != len(chain) or not sticks:
         return None
-    if _uses(plan, step.takes) != step.bars:
+    if bar is None or any(_uses(plan, kind) != step.bars for kind in (step.takes, bar.makes)):
         return None
     lengths = {round(stick.length_mm, 6) for stick, _ in sticks}
     if len(lengths) != 1 or any(stick.count != each * step.bars for stick, each in sticks):
         return None
     return OpenBar(
         takes=step.takes,
+        glued=bar.makes,
         sticks=tuple(stick.makes for stick, _ in sticks),
         each=tuple(each for _, each in sticks),
         bars=step.bars,

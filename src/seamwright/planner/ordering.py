@@ -42,7 +42,7 @@ def fewest_settings(plan: Plan) -> Ordered:
     early = [i for i, step in enumerate(plan.steps) if _is_early(step)]
     first = early[-1] + 1 if early else 0
     later = plan.steps[first:]
-    found = _Search(later, plan.shop).best()
+    found = _Search(later, plan.shop).best(_left_standing(plan.steps[:first]))
     if found is None:
         return Ordered(plan=plan, proven=False)
     return Ordered(plan=replace(plan, steps=plan.steps[:first] + found), proven=True)
@@ -50,6 +50,14 @@ def fewest_settings(plan: Plan) -> Ordered:
 
 def _is_early(step: Step) -> bool:
     return isinstance(step, Mill) or (isinstance(step, Slice) and not step.apart)
+
+
+def _left_standing(steps: Sequence[Step]) -> tuple[tuple[str, _Key], ...]:
+    """What machines stand at after strip sets were planed."""
+    standing = {
+        up.machine.value: up.key for step in steps if not _is_early(step) for up in set_ups(step)
+    }
+    return tuple(sorted(standing.items()))
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,10 +92,10 @@ class _Search:
                 waits |= makers.get(kind, 0)
             self.waits.append(waits)
 
-    def best(self) -> tuple[Step, ...] | None:
+    def best(self, standing: tuple[tuple[str, _Key], ...]) -> tuple[Step, ...] | None:
         """The steps in the best order; None where that takes too long to find."""
         everything = (1 << len(self.steps)) - 1
-        start, moves = self._free(_State(0, ()), ())
+        start, moves = self._free(_State(0, standing), ())
         queue: list[tuple[float, int, int, _State, tuple[_Move, ...]]] = [
             (self._still(start), 0, 0, start, moves)
         ]

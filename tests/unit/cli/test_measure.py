@@ -31,7 +31,7 @@ def test_readings_are_kept_with_their_plan_and_can_be_taken_back(design: Path) -
     assert str(kept) in first.output
     table = json.loads(kept.read_text("utf-8"))
     assert table["readings"] == [{"step": 1, "sizes_mm": [50.6, 50.403125], "good": 1}]
-    assert len(plan_from_json(table["plan"]).steps) == 11
+    assert len(plan_from_json(table["plan"]).steps) == 12
     told = json.loads(run("measure", design, 1, "2", "--json").output)
     assert told["readings"] == [{"step": 1, "sizes_mm": [50.8], "good": None}]
     assert json.loads(run("measure", design, 1, "--forget", "--json").output)["readings"] == []

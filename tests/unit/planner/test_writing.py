@@ -90,10 +90,14 @@ def assert_workable(plan: Plan) -> None:
 def left_standing(plan: Plan) -> float:
     """Minutes saved by settings that stand from one step after the slicing to the next.
 
-    They were chosen as if every step made its own.
+    They were chosen as if every step made its own; only strip sets are planed together.
     """
     saved = 0.0
+    sliced = False
     for step, made in zip(plan.steps, settings_made(plan), strict=True):
+        sliced = sliced or isinstance(step, Slice)
+        if isinstance(step, Surface) and not sliced and plan.users(step.makes)[0].verb == "slice":
+            continue
         if not isinstance(step, Mill | Slice) or (isinstance(step, Slice) and step.apart):
             own = {up.key: up for up in set_ups(step)}
             saved += sum(set_up_minutes(up, plan.shop) for up in own.values())

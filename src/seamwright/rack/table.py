@@ -1,7 +1,8 @@
 """Boards as a CSV table: text in, text out, no files.
 
 One board a line; ``flaws`` holds rectangles as ``kind x y length width`` in mm, set apart by
-semicolons. ``thickness_mm`` may be a quarter size such as ``5/4``. A line whose ``stock`` is
+semicolons. ``thickness_mm`` may be a quarter size such as ``5/4``: its rough thickness, or what
+remains of it planed where the finish is milled. A line whose ``stock`` is
 ``offer`` is no board but a size that can be bought: its price is that of one board, and ``limit``
 says how many can be had.
 """
@@ -237,7 +238,7 @@ def _board(cells: dict[str, str], found: list[Fault]) -> Board:
     return Board(
         name=cells["name"],
         wood=cells["wood"],
-        thickness_mm=_thickness(cells["thickness_mm"], found),
+        thickness_mm=_thickness(cells, found),
         width_mm=_size(cells["width_mm"], "width_mm", found),
         length_mm=_size(cells["length_mm"], "length_mm", found),
         finish=_choice(_FINISHES, cells.get("finish", ""), Finish.ROUGH, found),
@@ -251,14 +252,17 @@ def _board(cells: dict[str, str], found: list[Fault]) -> Board:
     )
 
 
-def _thickness(text: str, faults: list[Fault]) -> float:
+def _thickness(cells: dict[str, str], faults: list[Fault]) -> float:
+    text = cells["thickness_mm"]
     if "/" not in text:
         return _size(text, "thickness_mm", faults)
     try:
-        return quarter(text).rough_mm
+        size = quarter(text)
     except RackError as error:
         faults.extend(error.faults)
         return 1.0
+    milled = cells.get("finish", "").lower() == Finish.MILLED.value
+    return size.milled_mm if milled else size.rough_mm
 
 
 def _size(text: str, column: str, faults: list[Fault]) -> float:

@@ -3,7 +3,12 @@ from __future__ import annotations
 import pytest
 
 from seamwright.rack import FlawKind, RackError, Ring, Stock
-from seamwright.rack.table import boards_from_csv, boards_to_csv
+from seamwright.rack.table import (
+    boards_from_csv,
+    boards_to_csv,
+    rack_from_csv,
+    rack_to_csv,
+)
 
 TEXT = """name,wood,thickness_mm,width_mm,length_mm,stock,ring,flaws
 A,cherry,4/4,150,1200,offcut,flat,knot 10 20 30 15; grain runout 500 0 80.5 40
@@ -64,3 +69,32 @@ def test_a_fault_names_its_line():
             "name,wood,thickness_mm,width_mm,length_mm\nA,oak,26,150,900\nB,oak,0,1,1\n"
         )
     assert caught.value.faults[0].line == 3
+
+
+def test_sizes_that_can_be_bought_are_lines_of_their_own():
+    head = "name,wood,thickness_mm,width_mm,length_mm,finish,stock,price,limit\n"
+    rack = rack_from_csv(head + "yard,oak,8/4,150,2440,milled,offer,60,4\nA,oak,26,90,700,,,,\n")
+    assert [b.name for b in rack.boards] == ["A"]
+    (offer,) = rack.offers
+    assert (offer.price, offer.limit) == (60.0, 4)
+    assert offer.thickness_mm == pytest.approx(44.45)  # 8/4 planed both faces is 1 3/4 in
+    assert rack_from_csv(rack_to_csv(rack)) == rack
+
+
+@pytest.mark.parametrize(
+    ("line", "code"),
+    [
+        ("yard,oak,26,150,2440,offer,,", "R106"),
+        ("yard,oak,26,150,2440,offer,60,-1", "R118"),
+        ("yard,oak,26,150,2440,offer,60,1.5", "R118"),
+        ("A,oak,26,150,2440,board,60,3", "R118"),
+        ("A,oak,26,150,2440,bought,60,", "R119"),
+        (f"{'A' * 81},oak,26,150,2440,board,,", "R102"),
+        ("A,oak,26,150,20001,board,,", "R104"),
+    ],
+)
+def test_offers_that_cannot_be_are_refused(line, code):
+    head = "name,wood,thickness_mm,width_mm,length_mm,stock,price,limit\n"
+    with pytest.raises(RackError) as caught:
+        rack_from_csv(f"{head}{line}\n")
+    assert code in {fault.code for fault in caught.value.faults}

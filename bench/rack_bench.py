@@ -25,6 +25,7 @@ ROOT = Path(__file__).resolve().parents[1]
 sys.path[:0] = [str(ROOT / "src"), str(ROOT / "tests"), str(ROOT / "bench")]
 
 from direct_model import by_model
+from sections import put_section
 
 from checkers.cut_checker import check
 from checkers.seeded_rack import SHOP, seeded_demand, seeded_rack
@@ -124,8 +125,6 @@ HEAD = (
     "hand rule | direct model | in blanks | checker |\n"
     "|---|---|---|---|---|---|---|---|---|---|---|---|---|"
 )
-START, END = "<!-- cut plans -->", "<!-- end of cut plans -->"
-PAGE = ROOT / "docs" / "benchmarks.md"
 
 
 def main() -> None:
@@ -147,11 +146,7 @@ def main() -> None:
     lines.append(f"\nPeak memory {peak:.0f} MB, the direct model included. Wanted: {WANTED}")
     print(lines[-1])
     if asked.write:
-        page = PAGE.read_text("utf-8")
-        before, _, rest = page.partition(START)
-        after = rest.partition(END)[2]
-        section = "\n".join((START, *lines, END))
-        PAGE.write_text(f"{before.rstrip()}\n\n{section}\n{after.lstrip()}", "utf-8")
+        put_section("## Cut plans", "\n".join(lines).split("\n"))
 
 
 def measured(boards: int, kinds: int, woods: int, *, seed: int, seconds: float) -> str:

@@ -7,7 +7,7 @@ import math
 from seamwright.app.checking import NewSeam
 from seamwright.app.planning import PlanReport
 from seamwright.app.step_words import sizes_text
-from seamwright.design import Drawing
+from seamwright.design import Drawing, Kind
 from seamwright.geometry import bounds
 from seamwright.pictures import Ruler
 
@@ -117,6 +117,11 @@ def look_first(report: PlanReport) -> tuple[str, ...]:
         told.append(f"Wider than any board of the shop, so glued up from two or more: {names}")
     if report.planned.edge_mm <= 0.0 < report.plan.shop.allowances.edge_mm:
         told.append("The pattern cannot run on past the edge, so nothing is left there to trim")
+    if report.drawing.kind is Kind.OVERLAY:
+        told.append(
+            "An overlay is planned as its face alone, at the thickness drawn: the backing, and "
+            "gluing the face onto it, are not planned"
+        )
     return tuple(told)
 
 

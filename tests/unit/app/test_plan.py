@@ -17,6 +17,7 @@ from seamwright.app import (
     totals_words,
 )
 from seamwright.bench import Proof
+from seamwright.design import Kind
 from seamwright.errors import Cancelled, PlanError
 from seamwright.plan import Laminate, Mill, Slice, default_shop
 
@@ -139,3 +140,9 @@ def test_warnings_are_passed_on(report):
     told = look_first(report)
     assert len(told) >= len(report.warnings)
     assert all(str(warning) in told for warning in report.warnings)
+
+
+def test_an_overlay_is_told_to_be_planned_as_its_face_alone(report):
+    assert not any("overlay" in line for line in look_first(report))
+    over = replace(report, drawing=replace(report.drawing, kind=Kind.OVERLAY))
+    assert any("face alone" in line for line in look_first(over))

@@ -39,7 +39,7 @@ from seamwright.planner import choose, choosing, planning
 from seamwright.planner import space as searching
 from seamwright.planner.canon import canonical
 from seamwright.planner.cells import Cell, prepare
-from seamwright.planner.options import Join, Space
+from seamwright.planner.options import Cut, Join, Space
 from seamwright.planner.writing import write_plan
 
 CHOICE_S = 20.0
@@ -157,6 +157,17 @@ def singly(space: Space) -> Space:
     return replace(space, kinds=kinds)
 
 
+def strip_sets_only(space: Space) -> Space:
+    """Gluing and slicing alone: nothing trimmed where a part can be made without, no rows."""
+    kinds = tuple(
+        replace(
+            kind, options=[o for o in kind.options if isinstance(o, Join | Cut)] or kind.options
+        )
+        for kind in space.kinds
+    )
+    return replace(space, kinds=kinds)
+
+
 def counts_of(counts: list[int] | None) -> Callable[..., tuple[int, ...]]:
     """Which numbers of leaves are tried: those given, or as many as the saw takes."""
     return choosing.leaf_counts if counts is None else lambda *_: tuple(counts)
@@ -171,8 +182,10 @@ def run(name: str, variant: str) -> Result:
         space = searching.explore(cells, shop)
     if variant == "singly":
         space = singly(space)
+    elif variant == "strips":
+        space = strip_sets_only(space)
     searched = time.perf_counter()
-    counts = [1] if variant == "singly" else None
+    counts = [1] if variant in {"singly", "strips"} else None
     with mock.patch.object(choosing, "leaf_counts", counts_of(counts)):
         chosen = choose(
             space, shop, board.thickness_mm, board.copies,
@@ -319,7 +332,7 @@ MECHANICS = (
 def main() -> int:
     parser = argparse.ArgumentParser(description=__doc__)
     parser.add_argument("--case")
-    parser.add_argument("--variant", default="best", choices=["best", "singly", "apart"])
+    parser.add_argument("--variant", default="best", choices=["best", "singly", "strips", "apart"])
     parser.add_argument("--quick", action="store_true")
     parser.add_argument("--write", action="store_true")
     asked = parser.parse_args()

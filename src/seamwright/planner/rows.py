@@ -19,6 +19,7 @@ from seamwright.geometry import (
     Point,
     Polygon,
     angle_between,
+    bounds,
     distance,
 )
 from seamwright.plan import Limits
@@ -70,23 +71,23 @@ def filled_corners(cells: Sequence[Cell], hull: Polygon, kerf_mm: float) -> Iter
         hull: its outline.
         kerf_mm: width of the saw gap.
     """
-    if len(cells) < 3 or not _is_rectangle(hull):
+    triangles = sum(1 for cell in cells if len(cell.polygon) == 3)
+    if len(cells) < 3 or triangles < 2 or not _is_rectangle(hull):
         return
     for i in (0, 1):
         a, b = hull[i], hull[i + 1]
         along = Line.through(a, b).angle_deg
         laid = Motion(turn_deg=-along)
-        row = _along(cells, laid, kerf_mm)
+        row = _along(cells, hull, laid, kerf_mm)
         if row is not None:
             yield row
 
 
-def _along(cells: Sequence[Cell], laid: Motion, kerf_mm: float) -> RowFill | None:
+def _along(cells: Sequence[Cell], hull: Polygon, laid: Motion, kerf_mm: float) -> RowFill | None:
     """The row along x after the block was turned by ``laid``."""
-    rings = [laid.polygon(cell.polygon) for cell in cells]
-    xs = [x for ring in rings for x, _ in ring]
-    ys = [y for ring in rings for _, y in ring]
-    left, right, bottom, top = min(xs), max(xs), min(ys), max(ys)
+    # only triangles can be corners
+    rings = [laid.polygon(c.polygon) if len(c.polygon) == 3 else () for c in cells]
+    left, bottom, right, top = bounds(laid.polygon(hull))
     corners: list[Cell] = []
     fillers: list[Polygon] = []
     drawn: list[Cell] = []
@@ -142,7 +143,7 @@ def _serve_together(cells: Sequence[Cell], one: _Triangle, other: _Triangle) -> 
 def _corner(rings: Sequence[Polygon], at: Point) -> _Triangle | None:
     """The triangle in a corner of the block, if there is one."""
     for number, ring in enumerate(rings):
-        if len(ring) != 3 or not any(distance(p, at) <= ON_LINE_MM for p in ring):
+        if not any(abs(x - at[0]) <= ON_LINE_MM and abs(y - at[1]) <= ON_LINE_MM for x, y in ring):
             continue
         others = [p for p in ring if distance(p, at) > ON_LINE_MM]
         flat = [abs(p[0] - at[0]) for p in others if abs(p[1] - at[1]) <= ON_LINE_MM]

@@ -1,0 +1,108 @@
+"""The choice put to CP-SAT, written down from the problem's own words: a second opinion.
+
+Every figure must be a multiple of 1/8, as the random problems' are: CP-SAT counts in whole numbers.
+"""
+
+from __future__ import annotations
+
+from ortools.sat.python import cp_model
+
+from seamwright.planner.problem import Problem
+
+EIGHTHS = 8
+
+
+def least_minutes(problem: Problem, *, seconds: float = 20.0) -> float:
+    """The cost of the best choice [min].
+
+    Raises:
+        RuntimeError: it was not proven in time.
+    """
+    model = cp_model.CpModel()
+    costs: list[tuple[int, cp_model.IntVar]] = []
+    wanted = [model.new_int_var(0, node.most, "") for node in problem.nodes]
+    settings = [model.new_bool_var("") for _ in problem.setting_minutes]
+    costs += [(whole(c), s) for c, s in zip(problem.setting_minutes, settings, strict=True)]
+    drawn: list[list[cp_model.LinearExpr]] = [[] for _ in problem.pools]
+    needs: list[list[cp_model.LinearExpr]] = [[] for _ in problem.nodes]
+    for n, node in enumerate(problem.nodes):
+        picks = []
+        for mode in node.modes:
+            pick = model.new_bool_var("")
+            uses = model.new_int_var(0, node.most, "")
+            picks.append(pick)
+            model.add(uses == 0).only_enforce_if(~pick)
+            # just enough: no use more than what is wanted calls for
+            model.add(mode.yields * uses >= wanted[n]).only_enforce_if(pick)
+            model.add(mode.yields * (uses - 1) < wanted[n]).only_enforce_if(pick)
+            costs += [(whole(mode.once), pick), (whole(mode.each), uses)]
+            if mode.batch:
+                loads = model.new_int_var(0, node.most, "")
+                model.add(mode.batch * loads >= uses)
+                costs.append((whole(mode.clamping), loads))
+            for setting in mode.settings:
+                model.add_implication(pick, settings[setting])
+            if mode.pool >= 0:
+                drawn[mode.pool].append(whole(mode.pitch_mm) * uses)
+            for child, times in mode.children:
+                needs[child].append(times * uses)
+        made = model.new_bool_var("")
+        model.add(sum(picks) == made)
+        model.add(wanted[n] == 0).only_enforce_if(~made)
+        model.add(wanted[n] >= 1).only_enforce_if(made)
+    for n in range(len(problem.nodes)):
+        model.add(wanted[n] == sum(needs[n]) + (problem.copies if n == 0 else 0))
+    worths = _bars(problem, model, drawn, settings, costs)
+    model.minimize(EIGHTHS * sum(c * v for c, v in costs) + sum(worths))
+    solver = cp_model.CpSolver()
+    solver.parameters.num_workers = 1
+    solver.parameters.max_time_in_seconds = seconds
+    if solver.solve(model) != cp_model.OPTIMAL:
+        raise RuntimeError("not proven")
+    return problem.fixed + solver.objective_value / EIGHTHS**2
+
+
+def _bars(
+    problem: Problem,
+    model: cp_model.CpModel,
+    drawn: list[list[cp_model.LinearExpr]],
+    settings: list[cp_model.IntVar],
+    costs: list[tuple[int, cp_model.IntVar]],
+) -> list[cp_model.LinearExpr]:
+    """Bars by what is drawn from each pool; the worth of their wood, in sixty-fourths."""
+    worths = []
+    for pool, parts in zip(problem.pools, drawn, strict=True):
+        most = sum(whole(m.pitch_mm) * n.most for n in problem.nodes for m in n.modes)
+        pitch = model.new_int_var(0, most, "")
+        model.add(pitch == sum(parts))
+        used, one = model.new_bool_var(""), model.new_bool_var("")
+        model.add(pitch == 0).only_enforce_if(~used)
+        model.add(pitch >= 1).only_enforce_if(used)
+        model.add(pitch <= whole(pool.room_mm)).only_enforce_if(one)
+        model.add(pitch > whole(pool.room_mm)).only_enforce_if(~one)
+        bars = model.new_int_var(0, most, "")
+        model.add(bars == 0).only_enforce_if(~used)
+        model.add(bars == 1).only_enforce_if([used, one])
+        model.add(bars >= 2).only_enforce_if(~one)
+        model.add(whole(pool.full_mm) * bars >= pitch).only_enforce_if(~one)
+        length = model.new_int_var(0, 10**8, "")
+        model.add(length == 0).only_enforce_if(~used)
+        model.add(length >= whole(pool.least_mm)).only_enforce_if(used)
+        model.add(length >= whole(pool.overhead_mm) * bars + pitch).only_enforce_if(used)
+        costs.append((whole(pool.per_bar), bars))
+        worths.append(whole(pool.per_mm) * length)
+        for setting in pool.settings:
+            model.add_implication(used, settings[setting])
+    return worths
+
+
+def whole(figure: float) -> int:
+    """A multiple of 1/8 as a whole number of eighths.
+
+    Raises:
+        ValueError: it is none.
+    """
+    eighths = figure * EIGHTHS
+    if eighths != int(eighths):
+        raise ValueError(f"{figure} is no multiple of 1/8")
+    return int(eighths)

@@ -104,7 +104,8 @@ def weights(browser: Browser, address: str, job: str) -> Iterator[str]:
             "Network.loadingFinished",
             lambda e, kept=bytes_sent: kept.append(e["encodedDataLength"]),
         )
-        page.goto(name, wait_until="networkidle")
+        page.goto(name, wait_until="load")
+        page.wait_for_timeout(300)
         paint = page.evaluate(PAINT)
         said = {"/": "shelf"}.get(name, name.rsplit("/", 1)[-1])
         yield f"| {said} | {len(bytes_sent)} | {sum(bytes_sent) / 1000:.0f} | {paint:.0f} |"
@@ -170,7 +171,9 @@ def report() -> Iterator[str]:
         with sync_playwright() as play, served(store) as (address, pid, start):
             program = shutil.which("chromium")
             browser = play.chromium.launch(executable_path=program, args=FLAGS)
-            yield f"From the command to the open shop: {start:.1f} s."
+            busy = os.getloadavg()[0]
+            yield f"From the command to the open shop: {start:.1f} s. {os.cpu_count()} cores, load"
+            yield f"{busy:.1f} when it began: look at the ratio; waiting grows with the load."
             yield ""
             yield from weights(browser, address, f"/jobs/{shown}")
             yield ""

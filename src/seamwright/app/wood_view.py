@@ -2,17 +2,20 @@
 
 from __future__ import annotations
 
+import io
 from collections import defaultdict
 from collections.abc import Callable
 from dataclasses import dataclass, replace
 from functools import lru_cache
+
+from PIL import Image
 
 from seamwright.app.checking import check
 from seamwright.app.desk import drawing_of
 from seamwright.design import Drawing
 from seamwright.geometry import bounds
 from seamwright.pictures import Looks, Ruler, looks, panel, svg
-from seamwright.pictures.timber import Age, from_drawing, paint, png
+from seamwright.pictures.timber import Age, from_drawing, paint
 from seamwright.pictures.values import (
     CLOSE_COLOUR,
     CLOSE_LIGHTNESS,
@@ -83,7 +86,7 @@ def seen_svg(design: str, sight: Sight) -> str:
 
 
 @lru_cache(maxsize=24)
-def wood_png(design: str, age: Age) -> bytes:
+def wood_jpeg(design: str, age: Age) -> bytes:
     """The board as wood, every patch from a stick of its own."""
     drawing = drawing_of(design)
     x0, y0, x1, y1 = bounds(drawing.outline)
@@ -95,7 +98,9 @@ def wood_png(design: str, age: Age) -> bytes:
         height_px=max(round((y1 - y0) * per_mm), 60),
         age=age,
     )
-    return png(picture)
+    out = io.BytesIO()
+    Image.fromarray(picture, "RGB").save(out, format="JPEG", quality=88)
+    return out.getvalue()
 
 
 def _recoloured(design: str, change: Callable[[str], str]) -> str:

@@ -8,7 +8,7 @@ from starlette.responses import Response
 from starlette.routing import Route
 
 from seamwright.app.desk import drawing_of
-from seamwright.app.wood_view import pair_words, pairs, seen_svg, value_svg, wood_png
+from seamwright.app.wood_view import pair_words, pairs, seen_svg, value_svg, wood_jpeg
 from seamwright.pictures.timber import Age
 from seamwright.pictures.values import Sight
 from seamwright.screens.rendering import desk_of, page, ruler_of
@@ -38,13 +38,13 @@ def wood_picture(request: Request) -> Response:
     if age is None:
         raise HTTPException(404)
     return Response(
-        wood_png(job.design, age),
-        media_type="image/png",
+        wood_jpeg(job.design, age),
+        media_type="image/jpeg",
         headers={"cache-control": "private, max-age=3600"},
     )
 
 
 ROUTES = [
     Route("/jobs/{id}/looks", looks_page),
-    Route("/jobs/{id}/looks/{edit:int}/{age:str}.png", wood_picture),
+    Route("/jobs/{id}/looks/{edit:int}/{age:str}.jpg", wood_picture),
 ]

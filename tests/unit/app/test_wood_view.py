@@ -7,7 +7,7 @@ import io
 import pytest
 from PIL import Image
 
-from seamwright.app.wood_view import pair_words, pairs, seen_svg, value_svg, wood_png
+from seamwright.app.wood_view import pair_words, pairs, seen_svg, value_svg, wood_jpeg
 from seamwright.design import Drawing, Unit, read
 from seamwright.pictures import Ruler
 from seamwright.pictures.timber import Age
@@ -48,7 +48,7 @@ def test_one_wood_meets_nobody() -> None:
 
 def test_pictures() -> None:
     design = text("sugar maple", "purpleheart")
-    new, aged = (Image.open(io.BytesIO(wood_png(design, age))) for age in Age)
+    new, aged = (Image.open(io.BytesIO(wood_jpeg(design, age))) for age in Age)
     assert new.size == (800, 400)
     assert new.tobytes() != aged.tobytes()
     greys = {part[:7] for part in value_svg(design).split('fill="')[1:] if part[0] == "#"}

@@ -88,7 +88,7 @@ def printed(tmp_path_factory):
     designs = {"demo": demo(), "locked": SWIRL[1], "leaning": LEANING}
     designs["checks"] = (DOCS / "tutorial" / "first-board.toml").read_text("utf-8")
     designs["odd"] = SWIRL[1].replace("maple", "mapple")
-    asked = {"measured": CHECKS, "asked": NEARLY}
+    asked = {"measured": CHECKS, "unlike": CHECKS, "asked": NEARLY}
     for name, text in {**designs, **asked}.items():
         (home / f"{name}.toml").write_text(text, encoding="utf-8")
     (home / "boards.csv").write_text(demo_table() + FLAWED, encoding="utf-8")
@@ -110,8 +110,12 @@ def printed(tmp_path_factory):
         "rack list": [["rack", "list", "--store", store]],
         "cut": [["cut", f"{home}/checks.toml", *boards]],
         "quote": [["quote", f"{home}/locked.toml", *boards]],
-        "measure": [["measure", f"{home}/measured.toml", "1", "2in"]],
-        "fit": [["fit", f"{home}/measured.toml"]],
+        "measure": [
+            ["measure", f"{home}/measured.toml", "1", "50.2mm", "--good", "0"],
+            ["measure", f"{home}/unlike.toml", "1", "50.2mm"],
+            ["measure", f"{home}/unlike.toml", "2", "52.6mm"],
+        ],
+        "fit": [["fit", f"{home}/measured.toml"], ["fit", f"{home}/unlike.toml"]],
         "woods": [["woods"]],
         "shop": [["shop"]],
     }

@@ -13,11 +13,13 @@ from seamwright.errors import DesignError, Fault, SeamwrightError
 from seamwright.plan import (
     Accuracy,
     Gluing,
+    Losses,
     Money,
     Shop,
     default_shop,
     read_accuracy,
     read_gluing,
+    read_losses,
     read_money,
     read_own_woods,
     read_shop,
@@ -138,6 +140,20 @@ def load_accuracy(path: str | PathLike[str] | None) -> Accuracy:
     raw = read_bytes(path)
     with about(path):
         return read_accuracy(decode(raw))
+
+
+def load_losses(path: str | PathLike[str] | None) -> Losses:
+    """What a shop spoils, from its shop file; the default where there is no file.
+
+    Raises:
+        FileError: the file cannot be read.
+        ShopError: anything in it is wrong.
+    """
+    if path is None:
+        return read_losses()
+    raw = read_bytes(path)
+    with about(path):
+        return read_losses(decode(raw))
 
 
 @contextmanager

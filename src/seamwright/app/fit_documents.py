@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from dataclasses import asdict
 from pathlib import Path
 
 from seamwright.app.documents import SCHEMA, Document
 from seamwright.app.fitting import FitReport
 from seamwright.app.measuring import Reading, Record
+from seamwright.app.mending import Mended
 from seamwright.fit import Matter, Relation, Setting, Size, StackUp
+from seamwright.plan import plan_to_json
 
 
 def fit_document(report: FitReport) -> Document:
@@ -23,6 +26,8 @@ def fit_document(report: FitReport) -> Document:
         "rules": [_rule(rule) for rule in looked.relations.rules],
         "stack_up": _stack(report.stack),
         "readings": [_reading(r) for r in (report.record.readings if report.record else ())],
+        "spares": [asdict(spare) for spare in report.spares],
+        "mended": _mended(report.mended, report.chance) if report.mended else None,
     }
 
 
@@ -32,6 +37,39 @@ def measure_document(record: Record, path: Path) -> Document:
         "schema": SCHEMA,
         "file": str(path),
         "readings": [_reading(reading) for reading in record.readings],
+    }
+
+
+def _mended(mended: Mended, chance: float | None) -> Document:
+    found, remake = mended.resolved, mended.remake
+    return {
+        "verdict": mended.verdict.value,
+        "why": mended.refused,
+        "chance": chance,
+        "widest_mm": found.widest_mm if found else None,
+        "widest_at_mm": list(found.where) if found else None,
+        "open_mm": found.open_mm if found else None,
+        "outline_mm": found.outline_mm if found else None,
+        "border_mm": mended.border_mm,
+        "changes": [asdict(change) for change in mended.changes],
+        "proof": mended.proof.holds if mended.proof else None,
+        "plan": plan_to_json(mended.rewritten.plan) if mended.rewritten else None,
+        "remake": {"steps": list(remake.steps), "minutes": remake.minutes} if remake else None,
+        "shortages": [
+            {
+                "part": short.part,
+                "step": short.step,
+                "lost": short.lost,
+                "short": short.short,
+                "from_tail": short.from_tail,
+                "wood_mm3": short.wood_mm3,
+                "sticks": [
+                    {"part": part, "count": count, "length_mm": length}
+                    for part, count, length in short.sticks
+                ],
+            }
+            for short in mended.shortages
+        ],
     }
 
 

@@ -6,10 +6,22 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 from seamwright.app.measuring import Record
+from seamwright.app.mending import Mended, mend
 from seamwright.design import Drawing
 from seamwright.errors import Cancelled
-from seamwright.fit import GAP_MM, TRIALS, StackUp, Study, stack_up, study
-from seamwright.plan import Accuracy, Plan
+from seamwright.fit import (
+    GAP_MM,
+    TRIALS,
+    Spare,
+    StackUp,
+    Study,
+    chance_now,
+    measured_from,
+    spares,
+    stack_up,
+    study,
+)
+from seamwright.plan import Accuracy, Losses, Plan, read_losses
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -21,12 +33,18 @@ class FitReport:
         study: which sizes follow which.
         stack: what to expect as planned.
         record: what was measured so far; None where nothing was.
+        mended: what that changes; None where nothing was measured.
+        chance: of all points meeting now; None where nothing was measured.
+        spares: what to make more of beforehand.
     """
 
     drawing: Drawing
     study: Study
     stack: StackUp
     record: Record | None
+    mended: Mended | None
+    chance: float | None
+    spares: tuple[Spare, ...]
 
     @property
     def plan(self) -> Plan:
@@ -39,6 +57,7 @@ def fit(
     plan: Plan,
     accuracy: Accuracy,
     *,
+    losses: Losses | None = None,
     record: Record | None = None,
     gap_mm: float = GAP_MM,
     trials: int = TRIALS,
@@ -51,6 +70,7 @@ def fit(
         drawing: the board.
         plan: a plan for it that holds.
         accuracy: of the shop.
+        losses: what it spoils; the default where left out.
         record: what was measured on this plan.
         gap_mm: miss that still counts as met [mm].
         trials: boards tried.
@@ -65,5 +85,20 @@ def fit(
         raise Cancelled
     progress(0.2, "trying boards")
     stack = stack_up(looked, accuracy, gap_mm=gap_mm, trials=trials)
+    mended, chance = None, None
+    if record is not None and record.readings:
+        progress(0.8, "choosing the rest again")
+        mended = mend(drawing, looked, record, gap_mm=gap_mm)
+        if mended.resolved is not None:
+            made = measured_from(looked, {r.step: r.sizes_mm for r in record.readings}).parts
+            chance = chance_now(looked, accuracy, mended.resolved.sizes, made, gap_mm=gap_mm)
     progress(1.0, "done")
-    return FitReport(drawing=drawing, study=looked, stack=stack, record=record)
+    return FitReport(
+        drawing=drawing,
+        study=looked,
+        stack=stack,
+        record=record,
+        mended=mended,
+        chance=chance,
+        spares=spares(plan, losses or read_losses()),
+    )

@@ -8,9 +8,10 @@ import click
 
 from seamwright import app
 from seamwright.app import fitting, measuring
-from seamwright.app.files import load_accuracy
+from seamwright.app.files import load_accuracy, load_losses
 from seamwright.app.fit_documents import fit_document, measure_document
 from seamwright.app.fit_words import MODEL_WORDS, chain_lines, stack_lines
+from seamwright.app.mend_words import mended_lines, spare_lines
 from seamwright.cli import showing
 from seamwright.cli.asking import json_option, shop_option
 from seamwright.cli.front import show
@@ -47,7 +48,7 @@ def fit_command(
     gap_mm = GAP_MM if gap is None else _length(gap, drawing, "--gap")
     if not 0.0 < gap_mm <= _MOST_GAP_MM:
         raise FitError(Fault("F121", "--gap", f"is {gap_mm:g} mm", "use more than 0, to 25 mm"))
-    accuracy = load_accuracy(shop_file)
+    accuracy, losses = load_accuracy(shop_file), load_losses(shop_file)
     record = measuring.load_record(file, drawing)
     plan = record.plan if record else _plan(drawing, shop_file, prefer, seconds)
     report = carry_out(
@@ -55,6 +56,7 @@ def fit_command(
             drawing,
             plan,
             accuracy,
+            losses=losses,
             record=record,
             gap_mm=gap_mm,
             progress=progress,
@@ -147,3 +149,9 @@ def _fit_lines(report: fitting.FitReport) -> Iterator[str]:
     yield "As planned:"
     yield from (f"  {line}" for line in stack_lines(report.stack, ruler))
     yield MODEL_WORDS
+    if report.spares:
+        yield "Spares, for what your shop spoils:"
+        yield from (f"  {line}" for line in spare_lines(report.spares))
+    if report.mended is not None:
+        yield "As measured:"
+        yield from (f"  {line}" for line in mended_lines(report, ruler))

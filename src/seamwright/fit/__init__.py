@@ -10,8 +10,13 @@ other, which settings matter, which sizes must follow which.
 1.0
 """
 
+from seamwright.fit.losses import Shortage, Spare, shortage, spares
 from seamwright.fit.measures import nominal_mm
+from seamwright.fit.readings import measured_from
 from seamwright.fit.relations import Duty, Relation, Relations
+from seamwright.fit.remaking import Remake, least_remake
+from seamwright.fit.resolving import Levers, Measured, Resolved, levers, resolve
+from seamwright.fit.rewriting import Rewritten, rewrite
 from seamwright.fit.sizes import Size, What, main_size
 from seamwright.fit.sources import Setting, Sort
 from seamwright.fit.stackup import (
@@ -22,6 +27,7 @@ from seamwright.fit.stackup import (
     Spread,
     StackUp,
     Study,
+    chance_now,
     stack_up,
     study,
 )
@@ -31,18 +37,33 @@ __all__ = [
     "TRIALS",
     "Advice",
     "Duty",
+    "Levers",
     "Matter",
+    "Measured",
     "Relation",
     "Relations",
+    "Remake",
+    "Resolved",
+    "Rewritten",
     "Setting",
+    "Shortage",
     "Size",
     "Sort",
+    "Spare",
     "Spread",
     "StackUp",
     "Study",
     "What",
+    "chance_now",
+    "least_remake",
+    "levers",
     "main_size",
+    "measured_from",
     "nominal_mm",
+    "resolve",
+    "rewrite",
+    "shortage",
+    "spares",
     "stack_up",
     "study",
 ]

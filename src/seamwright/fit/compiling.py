@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+import math
+from dataclasses import dataclass, field, replace
+from itertools import pairwise
 
 import numpy as np
 
@@ -18,13 +20,20 @@ from seamwright.fit.operations import (
     gap_corners,
 )
 from seamwright.fit.program import Gap, Operation, Program
-from seamwright.fit.shapes import ON_LINE_MM, Corners, Indices, Shape, clip, direction, sides
+from seamwright.fit.rows import Row, seats
+from seamwright.fit.shapes import (
+    ON_LINE_MM,
+    Corners,
+    Indices,
+    Points,
+    Shape,
+    clip,
+    direction,
+    sides,
+)
 from seamwright.fit.sizes import Size, Slots, What
 from seamwright.geometry import sin_deg
 from seamwright.plan import Laminate, Mill, Plan, Resaw, Slice, Step, Trim
-
-_ENOUGH_MM = 0.05
-"""A corner sawn off by less than this lies on the cut as drawn."""
 
 
 @dataclass(slots=True, kw_only=True)
@@ -72,6 +81,8 @@ class _Compiler:
 
     def slice(self, number: int, step: Slice, bars: Indices) -> list[Operation]:
         """Slices, and what remains of the bars."""
+        if step.apart:
+            return self.sawn_apart(number, step, bars)
         kerf = self.plan.shop.saws.table_kerf_mm
         cuts = step.cuts
         if step.squared:
@@ -118,6 +129,45 @@ class _Compiler:
             made.append(Keeping(takes=step.takes, makes=step.rest, numbers=bars, back_mm=back))
         return made
 
+    def sawn_apart(self, number: int, step: Slice, bars: Indices) -> list[Operation]:
+        """A row sawn apart: every piece is cut where it lies, from parts of its own."""
+        kerf = self.plan.shop.saws.table_kerf_mm
+        made: list[Operation] = []
+        row = self.shapes[step.takes]
+        earlier: list[slice] = []
+        size, lean = Size(step.makes, What.LENGTH.value), Size(step.makes, What.ANGLE.value)
+        for k, (first, closing) in enumerate(pairwise(step.cuts)):
+            start = first.at_mm + kerf / sin_deg(first.angle_deg)
+            left, rough = clip(row, complex(start), -direction(first.angle_deg))
+            right, shape = clip(rough, complex(closing.at_mm), direction(closing.angle_deg))
+            shape = _named(shape, step.makes, start)
+            order = np.arange(len(shape.points))
+            if k:
+                order = _alike(self.shapes[step.makes], shape)
+            else:
+                self.shapes[step.makes] = shape
+            at = np.arange(step.bars)
+            lengths = self.room(number, size, step.bars)
+            made.append(
+                Slicing(
+                    takes=step.takes,
+                    makes=step.makes,
+                    bars=bars,
+                    left=left,
+                    right=right,
+                    start_mm=start,
+                    end_mm=closing.at_mm,
+                    lengths=lengths,
+                    angles=self.room(number, lean, 2 * step.bars),
+                    earlier=tuple(earlier),
+                    at_left=at,
+                    at_right=step.bars + at,
+                    order=order,
+                )
+            )
+            earlier.append(lengths)
+        return made
+
     def trim(self, number: int, step: Trim, taken: Indices) -> Trimming:
         """Edges off."""
         shape = self.shapes[step.takes]
@@ -135,15 +185,38 @@ class _Compiler:
                     reference_mm=float(away.max()),
                     stays=self.room(number, Size(step.makes, What.STAYS.value, k), step.count),
                     angles=self.room(number, Size(step.makes, What.ANGLE.value, k), step.count),
-                    beyond=outer[away[outer] < -_ENOUGH_MM],
+                    beyond=outer,
                 )
             )
             shape = smaller
         self.shapes[step.makes] = shape
         return Trimming(takes=step.takes, makes=step.makes, numbers=taken, cuts=tuple(made))
 
-    def laminate(self, number: int, step: Laminate, taken: tuple[Indices, ...]) -> Assembling:
+    def row(self, number: int, step: Laminate, taken: tuple[Indices, ...]) -> Row:
+        """A row with fillers pushed into corners."""
+        parts = [placed.part for placed in step.parts]
+        motions, found, shape = seats(step, [self.shapes[part] for part in parts])
+        self.shapes[step.makes] = shape
+        return Row(
+            makes=step.makes,
+            count=step.count,
+            taken=tuple(zip(parts, taken, strict=True)),
+            motions=motions,
+            seats=found,
+            along=tuple(
+                self.room(
+                    number,
+                    Size(step.makes, What.ALONG.value, k),
+                    step.count if k and len(seat.touches) < 2 else 0,
+                )
+                for k, seat in enumerate(found)
+            ),
+        )
+
+    def laminate(self, number: int, step: Laminate, taken: tuple[Indices, ...]) -> Operation:
         """A glue-up."""
+        if step.corner_deg is not None:
+            return self.row(number, step, taken)
         parts = [placed.part for placed in step.parts]
         glued, shape = gluing(step, [self.shapes[part] for part in parts])
         self.shapes[step.makes] = shape
@@ -161,6 +234,32 @@ class _Compiler:
                 for k in range(len(parts))
             ),
         )
+
+
+def _named(shape: Shape, part: str, start_mm: float) -> Shape:
+    """A slice in its own frame, its pieces marked as cut in this step."""
+    pieces = tuple(replace(piece, sliced=part) for piece in shape.pieces)
+    return Shape(points=shape.points - start_mm, pieces=pieces)
+
+
+def _alike(first: Shape, other: Shape) -> Indices:
+    """Corners of another shape in the order of the first, to which it is equal as drawn."""
+    order = np.zeros(len(first.points), dtype=np.int64)
+    left = list(other.pieces)
+    for piece in first.pieces:
+        ring = first.points[list(piece.at)]
+        twin = min(left, key=lambda p: _apart(ring, other.points[list(p.at)]))
+        left.remove(twin)
+        for i in piece.at:
+            order[i] = min(twin.at, key=lambda j: abs(other.points[j] - first.points[i]))
+    return order
+
+
+def _apart(one: Points, other: Points) -> float:
+    """How far two outlines are from being the same."""
+    if len(one) != len(other):
+        return math.inf
+    return float(np.abs(one[:, None] - other[None, :]).min(axis=1).max())
 
 
 def program(plan: Plan) -> Program:
@@ -223,7 +322,7 @@ class _Numbers:
             points = self.of[operation.takes][:, operation.bars]
             for recipe in (operation.left, operation.right):
                 points = self._cut(points, recipe.kept, len(recipe.inner))
-            self.put(operation.makes, points)
+            self.put(operation.makes, points[operation.order] if len(operation.order) else points)
         elif isinstance(operation, Keeping):
             self.put(operation.makes, self.of[operation.takes][:, operation.numbers])
         elif isinstance(operation, Trimming):
@@ -231,6 +330,9 @@ class _Numbers:
             for cut in operation.cuts:
                 points = self._cut(points, cut.clip.kept, len(cut.clip.inner))
             self.put(operation.makes, points)
+        elif isinstance(operation, Row):
+            parts = [self.of[kind][:, numbers] for kind, numbers in operation.taken]
+            self.put(operation.makes, np.concatenate(parts))
         elif isinstance(operation, Assembling):
             parts = [self.of[kind][:, numbers] for kind, numbers in operation.taken]
             self.put(operation.makes, np.concatenate(parts))

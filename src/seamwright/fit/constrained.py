@@ -15,6 +15,7 @@ Floats = NDArray[np.float64]
 
 _EQUAL = 1e-8
 _EMPTY = 1e-9
+_MET = 1e-6
 
 
 def least_squares(
@@ -78,4 +79,6 @@ def _least_distance(rows: Floats, least: Floats) -> Floats | None:
     if left < _EMPTY:
         return None
     rest = tall @ shares - target
-    return np.asarray(-rest[:-1] / rest[-1])
+    found = -rest[:-1] / rest[-1]
+    met = (rows / scale[:, None]) @ found - least / scale
+    return np.asarray(found) if met.min() > -_MET * max(1.0, float(np.abs(found).max())) else None

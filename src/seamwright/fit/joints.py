@@ -114,7 +114,7 @@ def gluing(step: Laminate, shapes: Sequence[Shape]) -> tuple[Gluing, Shape]:
     placing, others = _tree(contacts, len(laid), reference)
     starts = np.concatenate([[0], np.cumsum([len(points) for points in laid])])
     pieces = tuple(
-        _turned(piece, placed.at, int(start))
+        turned_piece(piece, placed.at, int(start))
         for shape, placed, start in zip(shapes, step.parts, starts, strict=False)
         for piece in shape.pieces
     )
@@ -131,7 +131,8 @@ def gluing(step: Laminate, shapes: Sequence[Shape]) -> tuple[Gluing, Shape]:
     )
 
 
-def _turned(piece: Corners, at: Motion, start: int) -> Corners:
+def turned_piece(piece: Corners, at: Motion, start: int) -> Corners:
+    """A piece of a part set in its place; its corners follow from a start."""
     ring = piece.at[::-1] if at.over else piece.at
     return Corners(
         at=tuple(start + i for i in ring),

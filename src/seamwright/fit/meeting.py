@@ -113,7 +113,7 @@ def meetings(program: Program) -> Meetings:
     """
     corners, opening = slopes(program)
     points = program.shape.points
-    inside = _inside(points)
+    inside = inside_rim(points)
     pairs = _pairs(points, inside, corners)
     drift = corners[pairs[:, 0]] - corners[pairs[:, 1]]
     moving = np.flatnonzero(np.abs(opening).max(axis=1, initial=0.0) > _STILL)
@@ -133,7 +133,8 @@ def meetings(program: Program) -> Meetings:
     )
 
 
-def _inside(points: Points) -> NDArray[np.bool_]:
+def inside_rim(points: Points) -> NDArray[np.bool_]:
+    """Which corners lie inside the outline of a board, not on it."""
     hull = convex_hull([(float(p.real), float(p.imag)) for p in points])
     inside = np.ones(len(points), dtype=bool)
     for a, b in zip(hull, hull[1:] + hull[:1], strict=True):

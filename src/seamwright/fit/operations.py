@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 import numpy as np
 
@@ -44,6 +44,9 @@ class Slicing:
         lengths: errors of the slices.
         angles: errors of the cuts.
         at_left, at_right: for each slice which cuts make its faces.
+        earlier: errors of the pieces sawn off the same bars before: a stop measures from the last
+            cut, so they move this piece along.
+        order: corners in the order of the kind; as they come where this is empty.
     """
 
     takes: str
@@ -57,6 +60,8 @@ class Slicing:
     angles: slice
     at_left: Indices
     at_right: Indices
+    earlier: tuple[slice, ...] = ()
+    order: Indices = field(default_factory=lambda: np.empty(0, dtype=np.int64))
 
     def carry_out(self, run: Run) -> None:
         """Make the slices."""
@@ -65,10 +70,15 @@ class Slicing:
         turned = np.exp(np.asarray(1j, dtype=run.kind) * lean)
         first = self.left.direction * turned[self.at_left]
         second = self.right.direction * turned[self.at_right]
-        ends = run.errors[self.lengths] + run.errors.dtype.type(self.end_mm)
-        rough = _cut(bars, self.left, self.start_mm, first.astype(run.kind))
+        start: Reals = np.asarray(self.start_mm, dtype=run.errors.dtype)
+        for before in self.earlier:
+            start = start + run.errors[before]
+        ends = start + run.errors[self.lengths] + run.errors.dtype.type(self.end_mm - self.start_mm)
+        rough = _cut(bars, self.left, start, first.astype(run.kind))
         made = _cut(rough, self.right, ends, second.astype(run.kind))
-        made -= np.asarray(self.start_mm, dtype=run.kind)
+        made -= start
+        if len(self.order):
+            made = made[self.order]
         run.put(self.makes, made)
 
 
@@ -288,9 +298,7 @@ def _standing_off(face: Face, lies: Complexes, level: Reals, slope: Reals) -> li
     return [np.stack([lies[k].imag - level - slope * kind.type(face.away[k]) for k in face.told])]
 
 
-def _cut(
-    points: Complexes, clip: Clip, through: Complexes | Reals | float, along: Complexes
-) -> Complexes:
+def _cut(points: Complexes, clip: Clip, through: Complexes | Reals, along: Complexes) -> Complexes:
     """What stays left of each part's own line."""
     back = along.conj()
     inner, outer = points[clip.inner], points[clip.outer]

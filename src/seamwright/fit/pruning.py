@@ -15,6 +15,7 @@ from numpy.typing import NDArray
 from seamwright.fit.joints import Contact, Face
 from seamwright.fit.operations import Assembling, Keeping, Milling, Slicing, Trimming
 from seamwright.fit.program import Gap, Operation, Program
+from seamwright.fit.rows import Row
 from seamwright.fit.shapes import Clip, Indices
 
 _Marks = NDArray[np.bool_]
@@ -63,8 +64,13 @@ def _ask(operation: Operation, marks: dict[str, _Marks]) -> None:
         marks[operation.makes][:] = True
     elif isinstance(operation, Keeping):
         marks[operation.takes] |= marks[operation.makes]
+    elif isinstance(operation, Row):
+        for kind, _ in operation.taken:
+            marks[kind][:] = True
+        marks[operation.makes][:] = True
     elif isinstance(operation, Slicing):
-        between = _before(operation.right, marks[operation.makes], _size(operation.left))
+        after = _unordered(operation, marks[operation.makes])
+        between = _before(operation.right, after, _size(operation.left))
         marks[operation.takes] |= _before(operation.left, between, len(marks[operation.takes]))
     elif isinstance(operation, Trimming):
         for mark in _stages(operation, marks)[:1]:
@@ -77,6 +83,15 @@ def _ask(operation: Operation, marks: dict[str, _Marks]) -> None:
         for contact in (*operation.gluing.places, *operation.gluing.others):
             for part, at in _touched(contact):
                 marks[operation.taken[part][0]][at] = True
+
+
+def _unordered(operation: Slicing, made: _Marks) -> _Marks:
+    """Marks of a slice's corners as they come from the cut."""
+    if not len(operation.order):
+        return made
+    marks = np.zeros(len(made), bool)
+    marks[operation.order] = made
+    return marks
 
 
 def _touched(contact: Contact) -> list[tuple[int, Indices]]:
@@ -124,11 +139,16 @@ def _renumbered(
     operation: Operation, marks: dict[str, _Marks], maps: dict[str, Indices]
 ) -> Operation:
     if isinstance(operation, Slicing):
-        between = _before(operation.right, marks[operation.makes], _size(operation.left))
+        after = _unordered(operation, marks[operation.makes])
+        between = _before(operation.right, after, _size(operation.left))
+        order = operation.order
+        if len(order):
+            order = (np.cumsum(after) - 1)[order[marks[operation.makes]]]
         return replace(
             operation,
             left=_clip(operation.left, between, maps[operation.takes]),
-            right=_clip(operation.right, marks[operation.makes], np.cumsum(between) - 1),
+            right=_clip(operation.right, after, np.cumsum(between) - 1),
+            order=order,
         )
     if isinstance(operation, Trimming):
         stages = _stages(operation, marks)

@@ -184,7 +184,7 @@ def _lengths(
     book: _Book, slots: Slots, step: Slice, program: Program, kerf_mm: float
 ) -> list[tuple[Slots, int]]:
     number, bias, match = _stop(book, slots.step, step.set_up, sliced=True)
-    along = _per_stop(step, kerf_mm)
+    along = per_stop(step, kerf_mm)
     if step.second_set_up is None:
         book.entries += [(slots.start + k, bias, along) for k in range(slots.count)]
     else:
@@ -200,7 +200,7 @@ def _lengths(
     return [(slots, leader[0].start)] if leader else []
 
 
-def _per_stop(step: Slice, kerf_mm: float) -> float:
+def per_stop(step: Slice, kerf_mm: float) -> float:
     """Length along the bar for each millimetre at the stop, which may be set across the faces."""
     first = step.cuts[0]
     slope = sin_deg(first.angle_deg)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from enum import Enum
 
@@ -178,6 +179,46 @@ def stack_up(
         matters=tuple(matters),
         apart_mm=tally.apart_mm,
     )
+
+
+def chance_now(
+    looked: Study,
+    accuracy: Accuracy,
+    sizes: Mapping[Size, float],
+    made: frozenset[str],
+    *,
+    gap_mm: float = GAP_MM,
+    trials: int = _FEWER,
+    seed: int = 1,
+) -> float:
+    """Chance of all points meeting once some parts are made and measured.
+
+    What is measured is known: settings of which every part is made are off no more than the sizes
+    say. The scatter from part to part stays.
+
+    Args:
+        looked: from ``study``.
+        accuracy: of the shop.
+        sizes: deviation of every size, of the made ones as measured [mm].
+        made: kinds that are made.
+        gap_mm, trials, seed: as for ``stack_up``.
+    """
+    found = sources(looked.plan, looked.program, accuracy)
+    sd = found.sd.copy()
+    for number, setting in enumerate(found.settings):
+        kinds = {looked.plan.steps[step - 1].makes for step in setting.steps}
+        if setting.sort is Sort.SIZE and kinds <= made:
+            sd[(found.setting_of == number) & found.shared] = 0.0
+    return run_trials(
+        looked.program,
+        looked.meetings,
+        replace(found, sd=sd),
+        gap_mm=gap_mm,
+        trials=trials,
+        seed=seed,
+        real=1000,
+        offset=looked.program.uniform(dict(sizes))[:, 0],
+    ).chance
 
 
 def _spreads(found: Meetings, tally: Tally) -> tuple[Spread, ...]:

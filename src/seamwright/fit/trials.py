@@ -81,6 +81,7 @@ def run_trials(
     trials: int,
     seed: int,
     real: int = REAL,
+    offset: Floats | None = None,
 ) -> Tally:
     """Carry a plan out many times.
 
@@ -93,11 +94,14 @@ def run_trials(
         trials: how many; 1 or more.
         seed: of the random numbers.
         real: how many of them go through the real geometry; at least 1, at most all are taken.
+        offset: what every error is off by in all trials; nothing if left out.
     """
+    start = np.zeros(program.errors) if offset is None else offset
     weighed = sources.matrix.multiply(sources.sd[None, :]).toarray()
     drift = meetings.drift @ weighed
     along = main_direction(drift)
     linear = _Linear(drift, meetings.gap_rows @ weighed, gap_mm)
+    linear.start(meetings.drift @ start, meetings.gap_rows @ start)
     geometry = _Geometry(program, meetings, along, gap_mm)
     slopes = weighed.astype(np.float32)
     real = max(1, min(real, trials))
@@ -111,7 +115,8 @@ def run_trials(
         drawn = random.standard_normal((len(sources.sd), count), dtype=np.float32)
         many.append(linear.judge(drawn))
         if done < real:
-            pairs.append((geometry.judge(np.ascontiguousarray(slopes @ drawn)), many[-1]))
+            errors = slopes @ drawn + start.astype(np.float32)[:, None]
+            pairs.append((geometry.judge(np.ascontiguousarray(errors)), many[-1]))
         done += count
     return _tally(many, pairs, gap_mm, drift, along)
 
@@ -157,10 +162,15 @@ class _Linear:
         self.pairs = len(drift)
         self.rows = np.concatenate([drift.real, drift.imag, gaps]).astype(np.float32)
         self.gap_mm = gap_mm
+        self.offset = np.zeros((len(self.rows), 1), dtype=np.float32)
+
+    def start(self, drift: NDArray[np.complex128], gaps: Floats) -> None:
+        """Where every trial starts from."""
+        self.offset = np.concatenate([drift.real, drift.imag, gaps]).astype(np.float32)[:, None]
 
     def judge(self, drawn: NDArray[np.float32]) -> _Part:
         """Some trials, from the errors in standard deviations."""
-        moved = self.rows @ drawn
+        moved = self.rows @ drawn + self.offset
         x, y = moved[: self.pairs], moved[self.pairs : 2 * self.pairs]
         return _judged(np.sqrt(x * x + y * y), x, moved[2 * self.pairs :], self.gap_mm)
 

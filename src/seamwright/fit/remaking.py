@@ -1,0 +1,98 @@
+"""What cannot be mended: the least that has to be made again."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
+from itertools import combinations
+
+from seamwright.fit.resolving import Levers, Measured, Resolved, levers, resolve
+from seamwright.fit.stackup import GAP_MM, Study
+from seamwright.plan import Mill, Plan, inputs, outputs, rough_volume_mm3, work_minutes
+from seamwright.plan import set_ups as settings_of
+
+_MOST_TOGETHER = 2
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Remake:
+    """Steps to do again, and what the rest of the plan then looks like.
+
+    Attributes:
+        steps: numbers of the steps, in working order.
+        minutes: what that costs, with the wood at its worth [min].
+        resolved: the sizes then.
+    """
+
+    steps: tuple[int, ...]
+    minutes: float
+    resolved: Resolved
+
+
+def least_remake(
+    looked: Study, measured: Measured, *, gap_mm: float = GAP_MM, known: Levers | None = None
+) -> Remake | None:
+    """The cheapest steps to do again so that everything meets; None where none of them helps.
+
+    One step after another is tried, then pairs; whatever was made from what is made again has to
+    be made again too.
+
+    Args:
+        looked: the plan.
+        measured: what is made.
+        gap_mm: miss that still counts as met.
+        known: from ``levers``, where at hand.
+    """
+    known = known or levers(looked)
+    plan = looked.plan
+    kinds = sorted({size.part for size in measured.made})
+    ways = []
+    for count in range(1, _MOST_TOGETHER + 1):
+        for chosen in combinations(kinds, count):
+            again = made_from(plan, chosen) & measured.parts
+            steps = tuple(
+                number
+                for number, step in enumerate(plan.steps, start=1)
+                if again & outputs(step).keys()
+            )
+            ways.append((_minutes(plan, steps), steps, again))
+    for minutes, steps, again in sorted(ways, key=lambda way: (way[0], way[1])):
+        left = replace(
+            measured,
+            made={size: mm for size, mm in measured.made.items() if size.part not in again},
+            heights={part: mm for part, mm in measured.heights.items() if part not in again},
+            parts=measured.parts - again,
+        )
+        resolved = resolve(looked, left, known)
+        if resolved is not None and resolved.mends(gap_mm):
+            return Remake(steps=steps, minutes=minutes, resolved=resolved)
+    return None
+
+
+def made_from(plan: Plan, kinds: Iterable[str]) -> frozenset[str]:
+    """Kinds and everything that is made from them."""
+    found = set(kinds)
+    for step in plan.steps:
+        if found & inputs(step).keys():
+            found |= outputs(step).keys()
+    return frozenset(found)
+
+
+def needed_for(plan: Plan, kinds: Iterable[str]) -> frozenset[str]:
+    """Kinds and everything they are made from."""
+    found = set(kinds)
+    for step in reversed(plan.steps):
+        if found & outputs(step).keys():
+            found |= inputs(step).keys()
+    return frozenset(found)
+
+
+def _minutes(plan: Plan, steps: tuple[int, ...]) -> float:
+    shop = plan.shop
+    total = 0.0
+    for number in steps:
+        step = plan.steps[number - 1]
+        total += work_minutes(step, shop) + shop.minutes.set_up * len(settings_of(step))
+        if isinstance(step, Mill):
+            total += rough_volume_mm3(step, shop) / 1e6 * shop.minutes.wood_litre
+    return total

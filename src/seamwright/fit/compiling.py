@@ -186,6 +186,7 @@ class _Compiler:
                     stays=self.room(number, Size(step.makes, What.STAYS.value, k), step.count),
                     angles=self.room(number, Size(step.makes, What.ANGLE.value, k), step.count),
                     beyond=outer,
+                    touching=recipe.kept[np.abs(away[recipe.kept]) <= ON_LINE_MM],
                 )
             )
             shape = smaller

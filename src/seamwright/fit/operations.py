@@ -110,6 +110,7 @@ class EdgeCutting:
         stays, angles: errors.
         beyond: corners that are sawn off, each on an edge the cut crosses; asked how far they
             reach past the cut.
+        touching: corners that stay and lie on the cut as drawn; asked how far they lie inside.
     """
 
     clip: Clip
@@ -118,6 +119,7 @@ class EdgeCutting:
     stays: slice
     angles: slice
     beyond: Indices
+    touching: Indices
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -144,9 +146,10 @@ class Trimming:
             through = middle + np.asarray(1j * cut.clip.direction, dtype=run.kind) * moved
             along = way * np.exp(np.asarray(1j, dtype=run.kind) * lean)
             lines.append((complex(through[0, 0]), complex(along[0, 0])))
-            if len(cut.beyond):
+            if len(cut.beyond) or len(cut.touching):
                 past = ((through - points[cut.beyond]) * along.conj()).imag
-                run.taken_off[self.makes, len(lines) - 1] = past[:, 0]
+                short = ((points[cut.touching] - through) * along.conj()).imag
+                run.taken_off[self.makes, len(lines) - 1] = np.concatenate([past, short])[:, 0]
             points = _cut(points, cut.clip, through, along)
         run.lines[self.makes] = tuple(lines)
         run.put(self.makes, points)

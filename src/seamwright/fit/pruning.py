@@ -161,6 +161,7 @@ def _renumbered(
                     clip=_clip(cut.clip, stages[k + 1], numbers[k]),
                     reference=numbers[k][cut.reference],
                     beyond=cut.beyond[:0],
+                    touching=cut.touching[:0],
                 )
                 for k, cut in enumerate(operation.cuts)
             ),

@@ -97,7 +97,8 @@ class Levers:
     Attributes:
         sizes: the sizes.
         corners: of the board (corners × sizes), x + iy.
-        taken_off: for each cut of each trim what it takes off: (kind, cut, drawn [mm], row).
+        taken_off: for each cut of each trim how far corners reach past it that are sawn off, and
+            how far others lie inside that touch it as drawn: (kind, cut, drawn [mm], row).
         heights: of each lamination (row of sizes).
         tops: of pieces that lie head to tail the shorter edge: (kind, drawn [mm], row).
         border: sizes of which only the border is made.
@@ -119,11 +120,11 @@ def levers(looked: Study) -> Levers:
     """What each size of a plan does to its board."""
     program, sizes = looked.program, looked.relations.sizes
     cuts = [
-        (op.makes, k, len(cut.beyond))
+        (op.makes, k, len(cut.beyond) + len(cut.touching))
         for op in program.operations
         if isinstance(op, Trimming)
         for k, cut in enumerate(op.cuts)
-        if len(cut.beyond)
+        if len(cut.beyond) or len(cut.touching)
     ]
     wedges = [s for s in looked.plan.steps if isinstance(s, Slice) and s.head_to_tail]
     glued = [step for step in looked.plan.steps if isinstance(step, Laminate)]

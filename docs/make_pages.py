@@ -56,7 +56,7 @@ CODES = {
     "K…": "the store: cannot be opened, no such job, changed elsewhere, a damaged job file",
     "B…": "the proof: what breaks a plan; see decision 0021",
     "D…, L…": "the design file and its lengths; see [design file](design-file.md)",
-    "F1…": "measured sizes that cannot be used, or belong to another drawing",
+    "F1…": "measured sizes that cannot be used, or belong to another drawing or plan",
     "P1…": "no plan is possible, and why",
     "S…": "whether it holds: a board, a load, a season or a place that cannot be reckoned; see "
     "[codes of the soundness check](soundness-codes.md)",

@@ -62,6 +62,7 @@ def test_screens(open_page, light: str, width: int, height: int) -> None:
         f"{job}/looks",
         f"{job}/sound",
         f"{job}/order",
+        f"{job}/fit",
         f"{job}/ways",
         f"{job}/order/30",
         f"{job}/papers",

@@ -10,7 +10,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from fakes.boards import CHECKS, CORNERS, drawing, planned, studied
-from fakes.drawings import EIGHTHS, SQUARE_ANGLES, random_split
+from fakes.drawings import SQUARE_ANGLES, random_split
 from fakes.plans import roomy_shop
 from seamwright.bench import Severity, prove
 from seamwright.design import Drawing
@@ -26,7 +26,9 @@ boards = st.builds(
     woods=st.integers(1, 3),
     grains=st.sampled_from([(90.0,), (0.0,), (0.0, 90.0), None]),
     thickness=st.just(19.0),
-    angles=st.sampled_from([SQUARE_ANGLES, EIGHTHS, None]),
+    # where a cut runs exactly through a corner of another piece the choice may give a plan that
+    # does not hold; it is then refused, not shown: see decision 0080
+    angles=st.sampled_from([SQUARE_ANGLES, None]),
     step_mm=st.sampled_from([0.0, 10.0, 25.0]),
 )
 

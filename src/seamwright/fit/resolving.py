@@ -276,9 +276,14 @@ def _solved(looked: Study, known: Levers, measured: Measured, exact: _Exact) -> 
     return least_squares(
         a,
         b,
-        (np.concatenate([np.zeros((0, size)), *equal]), np.concatenate([np.zeros(0), *given])),
+        (_clean(np.concatenate([np.zeros((0, size)), *equal])), np.concatenate(given)),
         _bounds(looked, known, measured),
     )
+
+
+def _clean(rows: Floats) -> Floats:
+    """Without what is rounding only."""
+    return np.where(np.abs(rows) < _IDLE, 0.0, rows)
 
 
 def _wide(rows: Floats) -> Floats:

@@ -24,6 +24,7 @@ from seamwright.errors import Fault, SeamwrightError
 from seamwright.screens import (
     boards,
     drawing,
+    fit,
     looks,
     order,
     pairing,
@@ -78,6 +79,7 @@ def make_server(address: str, *, gate: Gate | None = None) -> Starlette:
             *sound.ROUTES,
             *ways.ROUTES,
             *order.ROUTES,
+            *fit.ROUTES,
             *papers.ROUTES,
             *boards.ROUTES,
             *wood.ROUTES,

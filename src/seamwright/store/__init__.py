@@ -12,6 +12,7 @@ from seamwright.store.blocks import drop_block, keep_block, own_blocks
 from seamwright.store.carrying import backup, export_job, import_job, restore
 from seamwright.store.choosing import choose_way, chosen_way
 from seamwright.store.keeping import Edit, Job, Store
+from seamwright.store.measuring import keep_measured, measured_record, measured_records
 from seamwright.store.opening import StoreError, engine_for, migrate
 
 __all__ = [
@@ -27,6 +28,9 @@ __all__ = [
     "export_job",
     "import_job",
     "keep_block",
+    "keep_measured",
+    "measured_record",
+    "measured_records",
     "migrate",
     "own_blocks",
     "restore",

@@ -12,6 +12,7 @@ from seamwright.rack import RackError, rack_faults
 from seamwright.store.blocks import keep_block, own_blocks
 from seamwright.store.choosing import choose_way, chosen_way
 from seamwright.store.keeping import Edit, Job, Store
+from seamwright.store.measuring import keep_measured, measured_record
 from seamwright.store.opening import StoreError
 from seamwright.store.rack_carrying import PackedRack, put_rack, rack_table, read_rack
 
@@ -107,7 +108,9 @@ def _job_table(store: Store, job: Job) -> dict[str, object]:
         for edit in store.history(job.id)
     ]
     way = chosen_way(store, job.id)
-    return {"archived": job.archived, "at_edit": job.at_edit, "way": way, "edits": edits}
+    table = {"archived": job.archived, "at_edit": job.at_edit, "way": way, "edits": edits}
+    measured = measured_record(store, job.id)
+    return table | ({"measured": measured} if measured else {})
 
 
 def _written(table: dict[str, object]) -> bytes:
@@ -143,6 +146,9 @@ def _put(store: Store, table: dict[str, Any]) -> Job:
 def _put_way(store: Store, job: Job, table: object) -> None:
     way = table.get("way", "") if isinstance(table, dict) else ""
     choose_way(store, job.id, way if isinstance(way, str) and way.isascii() else "")
+    measured = table.get("measured", "") if isinstance(table, dict) else ""
+    if isinstance(measured, str) and measured and "\0" not in measured:
+        keep_measured(store, job.id, measured)
 
 
 def _history(table: object) -> tuple[tuple[Edit, ...], int, bool]:

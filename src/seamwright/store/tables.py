@@ -143,3 +143,12 @@ WAY = Table(
     Column("job_id", String(32), ForeignKey("job.id", ondelete="CASCADE"), primary_key=True),
     Column("prefer", String(40), nullable=False),
 )
+
+MEASURED = Table(
+    "measured",
+    metadata,
+    Column("job_id", String(32), ForeignKey("job.id", ondelete="CASCADE"), primary_key=True),
+    # readings and the plan they belong to, in the form of ``app.measuring``
+    Column("record", Text, nullable=False),
+    Column("changed_at", DateTime(timezone=True), nullable=False),
+)

@@ -1,0 +1,153 @@
+"""The fit of a job on the desk: looked at once for each state, kept with the job."""
+
+from __future__ import annotations
+
+import hashlib
+from collections import OrderedDict
+from threading import Lock
+
+from seamwright.app.desk import Desk, drawing_of
+from seamwright.app.fitting import FitReport, fit
+from seamwright.app.measuring import (
+    Reading,
+    Record,
+    check_belongs,
+    fingerprint,
+    read_record,
+    record_text,
+    with_reading,
+    without_reading,
+)
+from seamwright.app.planning import PlanReport
+from seamwright.design import Drawing
+from seamwright.errors import Fault, FitError, LengthError
+from seamwright.lengths import parse_length
+from seamwright.pictures import Ruler, looks, svg
+from seamwright.pictures.fit_picture import fit_picture
+from seamwright.plan import Plan, plan_to_json, read_accuracy, read_losses
+from seamwright.store import Job, keep_measured, measured_record
+
+TRIALS = 40_000
+_KEPT = 12
+_MOST_TYPED = 2000
+
+
+class FitShelf:
+    """Fits that were looked at, the last few of them."""
+
+    def __init__(self) -> None:
+        self._kept: OrderedDict[str, FitReport] = OrderedDict()
+        self._lock = Lock()
+
+    def of(self, desk: Desk, job: Job, report: PlanReport) -> FitReport:
+        """The fit of a job's plan as it stands, with what was measured on it.
+
+        Raises:
+            FitError: what was measured belongs to another drawing or plan.
+        """
+        record = record_of(desk, job, report.plan)
+        profile = desk.store.shop_profile()
+        told = f"{plan_to_json(report.plan)}\0{record_text(record) if record else ''}\0{profile}"
+        key = hashlib.sha256(told.encode()).hexdigest()
+        with self._lock:
+            if key not in self._kept:
+                self._kept[key] = fit(
+                    report.drawing,
+                    report.plan,
+                    read_accuracy(profile),
+                    losses=read_losses(profile),
+                    record=record,
+                    trials=TRIALS,
+                )
+                while len(self._kept) > _KEPT:
+                    self._kept.popitem(last=False)
+            return self._kept[key]
+
+
+def record_of(desk: Desk, job: Job, plan: Plan) -> Record | None:
+    """What was measured on a job's plan.
+
+    Raises:
+        FitError: it belongs to the drawing, or the plan, as it was before a change.
+    """
+    text = measured_record(desk.store, job.id)
+    if not text:
+        return None
+    record = read_record(text)
+    check_belongs(record, drawing_of(job.design), where="what was measured")
+    if record.plan != plan:
+        raise FitError(
+            Fault(
+                "F113",
+                "what was measured",
+                "belongs to another plan of this board",
+                "choose the way and the shop's values you measured with, or measure anew",
+            )
+        )
+    return record
+
+
+def measure(desk: Desk, job: Job, plan: Plan, step: int, *, typed: str, good: str) -> None:
+    """Keep what was typed for a step; nothing typed means done as planned.
+
+    Raises:
+        FitError, LengthError: it cannot be; nothing is kept then.
+    """
+    drawing = drawing_of(job.design)
+    record = record_of(desk, job, plan) or Record(design=fingerprint(drawing), plan=plan)
+    reading = Reading(step=step, sizes_mm=_sizes(typed, drawing, step), good=_count(good, step))
+    keep_measured(desk.store, job.id, record_text(with_reading(record, reading)))
+
+
+def forget(desk: Desk, job: Job, plan: Plan, step: int) -> None:
+    """Take back what was measured after a step."""
+    record = record_of(desk, job, plan)
+    if record is not None:
+        left = without_reading(record, step)
+        keep_measured(desk.store, job.id, record_text(left) if left.readings else "")
+
+
+def forget_all(desk: Desk, job: Job) -> None:
+    """Take back everything measured on a job."""
+    keep_measured(desk.store, job.id, "")
+
+
+def _sizes(typed: str, drawing: Drawing, step: int) -> tuple[float, ...]:
+    faults = []
+    sizes = []
+    for word in typed[:_MOST_TYPED].replace(",", " ").replace(";", " ").split():
+        try:
+            sizes.append(float(parse_length(word, unit=drawing.unit)))
+        except LengthError as error:
+            faults.append(Fault(error.faults[0].code, f"step {step}", str(error.faults[0])[:200]))
+    if faults:
+        raise FitError(*faults)
+    return tuple(sizes)
+
+
+def _count(good: str, step: int) -> int | None:
+    text = good.strip()
+    if not text:
+        return None
+    if not text.isascii() or not text.isdigit() or len(text) > 6:
+        raise FitError(
+            Fault("F106", f"step {step}", f"says {text[:20]!r} good parts", "count them")
+        )
+    return int(text)
+
+
+def fit_svg(report: FitReport) -> str:
+    """The board with its meeting points and the settings that matter."""
+    drawing = report.drawing
+    ruler = Ruler(unit=drawing.unit)
+    picture = fit_picture(drawing, report.stack, looks=looks(drawing.woods), ruler=ruler, scale=0.5)
+    return svg(picture)
+
+
+def reading_text(record: Record | None, step: int) -> tuple[str, str]:
+    """What stands in the two fields of a step: sizes, and good parts."""
+    found = record.reading(step) if record else None
+    if found is None:
+        return "", ""
+    sizes = ", ".join(f"{mm:.2f}mm" for mm in found.sizes_mm)
+    return sizes, "" if found.good is None else str(found.good)

@@ -1,0 +1,39 @@
+"""What to expect of a board, a measured size, what changes, and taking it back."""
+
+from __future__ import annotations
+
+import pytest
+from playwright.sync_api import expect
+
+from fakes.boards import CHECKS
+
+pytestmark = pytest.mark.browser
+LONG_MS = 60_000
+
+
+def test_a_measured_size_changes_the_rest_of_the_plan(open_page) -> None:
+    page = open_page()
+    page.goto("/begin")
+    page.get_by_label("From a file").check()
+    file = {"name": "own.toml", "mimeType": "text/plain", "buffer": CHECKS.encode()}
+    page.locator("input[name=file]").set_input_files(file)
+    page.get_by_role("button", name="Begin").click()
+    page.wait_for_url("**/drawing")
+    job = page.url.removesuffix("/drawing")
+    page.goto(f"{job}/order")
+    page.get_by_role("link", name="Measured it? See what changes").click(timeout=LONG_MS)
+    expect(page.locator("#expect")).to_be_visible(timeout=LONG_MS)
+    expect(page.get_by_role("img", name="points where seams meet")).to_be_visible()
+    expect(page.get_by_text("Nothing is measured yet")).to_be_visible()
+    step = page.locator("#step-1")
+    step.locator("input[name=sizes]").fill("50.2mm, 50.3mm")
+    step.locator("input[name=sizes]").press("Enter")
+    now = page.get_by_role("status")
+    expect(now).to_contain_text("Carried out on virtual wood with the measured sizes")
+    expect(now).to_contain_text("Step 2, S2: width")
+    expect(page.locator("#step-1 input[name=sizes]")).to_have_value("50.20mm, 50.30mm")
+    page.locator("#step-1 input[name=sizes]").fill("3mm")
+    page.get_by_role("button", name="Keep what step 1 gave").click()
+    expect(page.get_by_text("look at the reading and its unit again")).to_be_visible()
+    page.get_by_role("button", name="Take back what step 1 gave").click()
+    expect(page.get_by_text("Nothing is measured yet")).to_be_visible()

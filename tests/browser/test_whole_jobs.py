@@ -48,7 +48,12 @@ def begin_grid(page: Page, *, columns: int, rows: int) -> None:
 
 def at(page: Page, x: float, y: float) -> tuple[float, float]:
     """Where a place of the board, in shares of it from the lower left, lies on the screen."""
-    edge = page.locator("#board .edge").bounding_box()
+    # the board is drawn anew when the room beside it changes: look again where it was just gone
+    for _ in range(50):
+        edge = page.locator("#board .edge").bounding_box()
+        if edge is not None:
+            break
+        page.wait_for_timeout(20)
     assert edge is not None
     return edge["x"] + x * edge["width"], edge["y"] + (1 - y) * edge["height"]
 

@@ -6,7 +6,8 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 from seamwright.app.files import read_design
-from seamwright.app.planning import PlanReport, plan, proven
+from seamwright.app.planning import PlanReport, proven
+from seamwright.app.replanning import Drafts
 from seamwright.app.restating import restated
 from seamwright.design import Drawing, Resized, nearly_equal
 from seamwright.errors import PlanError
@@ -173,13 +174,15 @@ def near(
     say = progress or (lambda _share, _doing: None)
     shop = shop or default_shop()
     say(0.0, "planning the drawing as it is")
-    report = plan(drawing, shop, seconds=seconds, cancelled=cancelled)
+    # most parts are the same before and after a change: they are searched once
+    drafts = Drafts()
+    report = drafts.replan(drawing, shop, seconds=seconds, cancelled=cancelled)
     changes = nearly_equal(drawing, within_mm=within_mm, most=MOST_NEAR)
     found: list[Near] = []
     for done, resized in enumerate(changes, start=1):
         say(done / (len(changes) + 1), f"planning change {done} of {len(changes)}")
         try:
-            other = plan(resized.drawing, shop, seconds=seconds, cancelled=cancelled)
+            other = drafts.replan(resized.drawing, shop, seconds=seconds, cancelled=cancelled)
         except PlanError:
             continue
         saved = difference(report, than=other)

@@ -54,13 +54,13 @@ class Yard:
     def cut_report(self, asked: Asked) -> CutReport | None:
         """The cut plan that is set aside for a job, else the one worked out, where it is ready."""
         held = self._store.boards.held_plan(job=asked.job.id)
-        if held is not None:
-            return held_report(asked.report, held, self._store.boards.rack(), asked.wishes)
         work = self.work(asked)
-        if work is None or work.stage is not Stage.DONE:
-            return None
-        result: CutReport = work.result
-        return result
+        made: CutReport | None = None
+        if work is not None and work.stage is Stage.DONE:
+            made = work.result
+        if held is None or (made is not None and made.plan == held):
+            return made
+        return held_report(asked.report, held, self._store.boards.rack(), asked.wishes)
 
     def holds(self, job: Job) -> CutPlan | None:
         """The plan a job has set boards aside for."""

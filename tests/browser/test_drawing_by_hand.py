@@ -20,6 +20,7 @@ def begin_grid(page: Page, *, columns: int, rows: int) -> None:
 
 def at(page: Page, x: float, y: float) -> tuple[float, float]:
     """Where a place of the board, in shares of it from the lower left, lies on the screen."""
+    page.locator("#board").scroll_into_view_if_needed()
     edge = page.locator("#board .edge").bounding_box()
     assert edge is not None
     return edge["x"] + x * edge["width"], edge["y"] + (1 - y) * edge["height"]

@@ -57,6 +57,7 @@ def test_screens(open_page, light: str, width: int, height: int) -> None:
         "/?away=1",
         "/begin",
         "/shop",
+        "/words",
         board,
         f"{job}/rows",
         f"{job}/looks",

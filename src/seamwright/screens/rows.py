@@ -32,7 +32,7 @@ from seamwright.app.rows import (
 )
 from seamwright.app.step_pictures import board_svg
 from seamwright.design import known_blocks
-from seamwright.errors import Fault, SeamwrightError
+from seamwright.errors import DesignError, Fault, SeamwrightError
 from seamwright.screens.rendering import desk_of, page
 from seamwright.store import Job, own_blocks
 
@@ -147,7 +147,10 @@ def _with_block(request: Request, job: Job, form: FormData) -> str:
 
 def _small(design: str, word: str) -> str:
     """A placed block as a picture beside its name, which says all there is to hear."""
-    svg = re.sub(r"<title>.*?</title>", "", board_svg(alone(design, word)))
+    try:
+        svg = re.sub(r"<title>.*?</title>", "", board_svg(alone(design, word)))
+    except DesignError:  # a block no place uses may ask for a wood the file does not name
+        return ""
     return svg.replace('role="img"', 'aria-hidden="true"')
 
 

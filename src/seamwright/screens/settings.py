@@ -1,10 +1,12 @@
-"""How this browser shows things: theme, unit, the tour. Kept in cookies, not in the store."""
+"""How this browser shows things (kept in cookies, not in the store), and what words mean."""
 
 from __future__ import annotations
 
 from starlette.requests import Request
 from starlette.responses import RedirectResponse, Response
 from starlette.routing import Route
+
+from seamwright.screens.rendering import page
 
 _CHOICES = {"theme": {"auto", "light", "dark"}, "unit": {"own", "in", "mm"}, "tour": {"done", "on"}}
 _YEAR_S = 365 * 86400
@@ -23,4 +25,12 @@ async def change(request: Request) -> Response:
     return answer
 
 
-ROUTES = [Route("/settings", change, methods=["POST"])]
+def words(request: Request) -> Response:
+    """Every word of the trade that is explained anywhere, in one place."""
+    return page(request, "words.html")
+
+
+ROUTES = [
+    Route("/words", words),
+    Route("/settings", change, methods=["POST"]),
+]

@@ -114,6 +114,11 @@ def test_what_is_not_there_is_said_without_a_traceback(port: int, path: str) -> 
         '{"what": "size", "after": 1, "width": "1e9", "height": "x", "thickness": "", "copies": 1}',
         '{"what": "file", "after": 1, "text": "unit = 7"}',
         '{"what": "grain", "after": 1, "patches": [], "grain_deg": Infinity}',
+        '{"what": "move", "after": 1, "patches": ["1"], "by": 1, "reach": "whole"}',
+        '{"what": "move", "after": 1, "patches": ["1", "2"], "by": NaN, "reach": "whole"}',
+        '{"what": "move", "after": 1, "patches": ["1", "2"], "by": "far", "reach": "whole"}',
+        '{"what": "move", "after": 1, "patches": ["1", "2"], "by": 1, "reach": "all"}',
+        '{"what": ["seam"], "after": 1}',
     ],
 )  # fmt: skip
 def test_changes_that_make_no_sense_are_refused_in_words(port: int, body: str) -> None:
@@ -124,3 +129,32 @@ def test_changes_that_make_no_sense_are_refused_in_words(port: int, body: str) -
     )
     assert (status, '"faults"' in text) == (400, True)
     assert "state 1" in page or "1 state kept" in page
+
+
+@pytest.mark.parametrize(
+    ("path", "body"),
+    [
+        ("rows/place", "after=1&cell=99-99&pen=90"), ("rows/place", "after=1&cell=x&pen=90"),
+        ("rows/place", "after=1&cell=0-0&pen=block:none"), ("rows/place", "cell=0-0&pen=90"),
+        ("rows/count", "after=1&across=0&down=1"), ("rows/count", "after=1&across=99999&down=1"),
+        ("rows/edges", "after=1&sash-width=wide"), ("rows/add", "after=1&name=none&size=4"),
+        ("rows/add", "after=1&name=pinwheel&size="), ("rows/nonsense", "after=1"),
+        ("ways/take", "prefer=nonsense"),
+    ],
+)  # fmt: skip
+def test_forms_that_make_no_sense_are_refused_in_words(port: int, path: str, body: str) -> None:
+    job = ask(port, "GET", "/")[2].split("/jobs/")[1].split("/")[0]
+    form = "application/x-www-form-urlencoded"
+    status, _, text = ask(port, "POST", f"/jobs/{job}/{path}", body=body, content_type=form)
+    assert (status, 'class="wrong"' in text) == (400, True)
+
+
+@pytest.mark.parametrize(
+    "body",
+    ["{}", '{"name": "x", "patches": []}', '{"name": "", "patches": ["1"]}',
+     '{"name": "x", "patches": "1"}', '{"name": "x", "patches": ["none"]}'],
+)  # fmt: skip
+def test_blocks_that_cannot_be_are_refused_in_words(port: int, body: str) -> None:
+    job = ask(port, "GET", "/")[2].split("/jobs/")[1].split("/")[0]
+    said = ask(port, "POST", f"/jobs/{job}/block", body=body, content_type="application/json")
+    assert (said[0], '"faults"' in said[2]) == (400, True)

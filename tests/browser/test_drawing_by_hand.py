@@ -6,6 +6,11 @@ import pytest
 from playwright.sync_api import Browser, Page, expect
 
 pytestmark = pytest.mark.browser
+EDGE = """board => {
+  board.scrollIntoView({ block: "nearest" });
+  const edge = board.querySelector(".edge").getBoundingClientRect();
+  return [edge.x, edge.y, edge.width, edge.height];
+}"""
 
 
 def begin_grid(page: Page, *, columns: int, rows: int) -> None:
@@ -20,10 +25,8 @@ def begin_grid(page: Page, *, columns: int, rows: int) -> None:
 
 def at(page: Page, x: float, y: float) -> tuple[float, float]:
     """Where a place of the board, in shares of it from the lower left, lies on the screen."""
-    page.locator("#board").scroll_into_view_if_needed()
-    edge = page.locator("#board .edge").bounding_box()
-    assert edge is not None
-    return edge["x"] + x * edge["width"], edge["y"] + (1 - y) * edge["height"]
+    left, top, wide, high = page.locator("#board").evaluate(EDGE)
+    return left + x * wide, top + (1 - y) * high
 
 
 def pen(page: Page, name: str) -> None:

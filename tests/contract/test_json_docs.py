@@ -117,7 +117,7 @@ def printed(tmp_path_factory):
         ],
         "fit": [["fit", f"{home}/measured.toml"], ["fit", f"{home}/unlike.toml"]],
         "woods": [["woods"]],
-        "shop": [["shop"]],
+        "shop": [["shop"], ["shop", "show"]],
     }
     return {
         section: [

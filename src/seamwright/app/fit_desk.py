@@ -4,10 +4,12 @@ from __future__ import annotations
 
 import hashlib
 from collections import OrderedDict
+from contextlib import suppress
 from threading import Lock
 
 from seamwright.app.desk import Desk, drawing_of
 from seamwright.app.fitting import FitReport, fit
+from seamwright.app.learning import learned_from
 from seamwright.app.measuring import (
     Reading,
     Record,
@@ -20,12 +22,13 @@ from seamwright.app.measuring import (
 )
 from seamwright.app.planning import PlanReport
 from seamwright.design import Drawing
-from seamwright.errors import Fault, FitError, LengthError
+from seamwright.errors import Fault, FitError, LengthError, SeamwrightError
+from seamwright.fit.history import learned_accuracy
 from seamwright.lengths import parse_length
 from seamwright.pictures import Ruler, looks, svg
 from seamwright.pictures.fit_picture import fit_picture
-from seamwright.plan import Plan, plan_to_json, read_accuracy, read_losses
-from seamwright.store import Job, keep_measured, measured_record
+from seamwright.plan import Accuracy, Plan, plan_to_json, read_accuracy, read_losses
+from seamwright.store import Job, keep_measured, measured_record, measured_records
 
 TRIALS = 40_000
 _KEPT = 12
@@ -47,14 +50,16 @@ class FitShelf:
         """
         record = record_of(desk, job, report.plan)
         profile = desk.store.shop_profile()
-        told = f"{plan_to_json(report.plan)}\0{record_text(record) if record else ''}\0{profile}"
+        accuracy = own_accuracy(desk)
+        measured = record_text(record) if record else ""
+        told = f"{accuracy}\0{plan_to_json(report.plan)}\0{measured}\0{profile}"
         key = hashlib.sha256(told.encode()).hexdigest()
         with self._lock:
             if key not in self._kept:
                 self._kept[key] = fit(
                     report.drawing,
                     report.plan,
-                    read_accuracy(profile),
+                    accuracy,
                     losses=read_losses(profile),
                     record=record,
                     trials=TRIALS,
@@ -62,6 +67,17 @@ class FitShelf:
                 while len(self._kept) > _KEPT:
                     self._kept.popitem(last=False)
             return self._kept[key]
+
+
+def own_accuracy(desk: Desk) -> Accuracy:
+    """How true the shop works, after everything measured on its jobs."""
+    prior = read_accuracy(desk.store.shop_profile())
+    records = []
+    for text in measured_records(desk.store):
+        # a damaged record of one job must not spoil the others
+        with suppress(SeamwrightError):
+            records.append(read_record(text))
+    return learned_accuracy(prior, learned_from(prior, records))
 
 
 def record_of(desk: Desk, job: Job, plan: Plan) -> Record | None:

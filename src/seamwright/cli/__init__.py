@@ -11,9 +11,10 @@ from seamwright.cli.cut_commands import cut, quote
 from seamwright.cli.fitting import fit_command, measure_command
 from seamwright.cli.front import ExitCode
 from seamwright.cli.rack_commands import rack
+from seamwright.cli.shop_command import shop_command
 from seamwright.cli.why_and_near import near, why
 
-for _command in (rack, cut, quote, why, near, fit_command, measure_command):
+for _command in (rack, cut, quote, why, near, fit_command, measure_command, shop_command):
     seamwright.add_command(_command)
 
 

@@ -22,7 +22,6 @@ from seamwright.cli.options import page_option, prefer_option, seconds_option
 from seamwright.cli.working import carry_out
 from seamwright.design import Drawing, demo
 from seamwright.papers import Page, Part
-from seamwright.plan import shop_sources
 from seamwright.planner import Prefer
 from seamwright.rack import demo_rack
 
@@ -183,22 +182,6 @@ def woods(name: str, shop_file: str | None, as_json: bool) -> None:
         showing.say(app.wood_lines(found[0]))
     else:
         showing.say(app.wood_line(wood) for wood in found)
-
-
-@seamwright.command()
-@click.option("--write", "file", metavar="FILE", help="Write them as a shop file to change.")
-@json_option
-def shop(file: str | None, as_json: bool) -> None:
-    """Show the default shop: kerfs, allowances, limits and minutes, each with its source."""
-    if file is not None:
-        path = app.new_shop(file)
-        if not as_json:
-            click.echo(f"{path} is written. Change it, then give it with --shop {path}")
-            return
-    if as_json:
-        show(app.shop_document())
-    else:
-        showing.say(showing.shop_lines(shop_sources()))
 
 
 def planned(

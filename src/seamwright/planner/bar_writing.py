@@ -17,6 +17,7 @@ from seamwright.plan import (
     Step,
     Surface,
 )
+from seamwright.planner.canon import STEPS_PER_MM
 from seamwright.planner.choosing import Chosen
 from seamwright.planner.options import Bar, Cut, Space, Strip
 from seamwright.planner.packing import Wanted, pack
@@ -98,7 +99,7 @@ class Bars:
         sticks: dict[tuple[str, int], str] = {}
         row: list[tuple[str, float]] = []
         for strip in bar.strips:
-            key = (strip.wood, round(strip.width_mm * 1000))
+            key = (strip.wood, round(strip.width_mm * STEPS_PER_MM))
             if key not in sticks:
                 count = bars * sum(1 for s in bar.strips if _same(s, strip))
                 sticks[key] = self._mill(strip, count, length_mm, depth_mm)

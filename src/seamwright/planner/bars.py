@@ -21,6 +21,7 @@ from seamwright.geometry import (
     drop_collinear,
     sin_deg,
 )
+from seamwright.planner.canon import STEPS_PER_MM
 from seamwright.planner.cells import Cell
 from seamwright.planner.options import Bar, Cut, Strip
 
@@ -40,7 +41,7 @@ class BarBook:
     def number(self, bar: Bar) -> int:
         """The number of a bar, a new one if it is new."""
         key = (
-            tuple((s.wood, round(s.width_mm * 1000)) for s in bar.strips),
+            tuple((s.wood, round(s.width_mm * STEPS_PER_MM)) for s in bar.strips),
             bar.style,
         )
         if key not in self.numbers:
@@ -127,7 +128,7 @@ def _cut(
         style = (0,) if square else (1, round(angles[0] * _ANGLE_STEPS))
         wedge, pitch = lean[0], bottom + kerfs[0]
     else:
-        style = (2, round(bottom * 1000), *(round(a * _ANGLE_STEPS) for a in angles))
+        style = (2, round(bottom * STEPS_PER_MM), *(round(a * _ANGLE_STEPS) for a in angles))
         wedge = max(lean) + abs(bottom - top) / 2.0
         pitch = (bottom + top + kerfs[0] + kerfs[1]) / 2.0
     number = book.number(
@@ -186,5 +187,5 @@ def _lean(bottom: float, top: float, height: float) -> float:
 
 
 def _reads_backwards(layers: Sequence[Strip]) -> bool:
-    there = [(s.wood, round(s.width_mm * 1000)) for s in layers]
+    there = [(s.wood, round(s.width_mm * STEPS_PER_MM)) for s in layers]
     return there[::-1] < there

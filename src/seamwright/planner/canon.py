@@ -19,8 +19,9 @@ from seamwright.planner.cells import Cell
 Key = bytes
 
 # An odd number of steps per millimetre and an odd start keep the sizes that occur in drawings
-# (fractions of an inch, whole millimetres, their halves and diagonals) off the rounding borders.
-_STEPS_PER_MM = 431.7139
+# (fractions of an inch, whole millimetres, their halves and diagonals) off the rounding borders. A
+# step is half of what makes two points one: sizes taken for one must not add up to another board.
+STEPS_PER_MM = 21713.917
 _START = 0.3771
 _GRAIN_STEPS_PER_DEG = 1000
 _NO_CORNER = np.iinfo(np.int64).max
@@ -65,9 +66,9 @@ def _corner_codes(cells: Sequence[Cell], frames: Sequence[Motion]) -> NDArray[np
     x, y = corners[..., 0], corners[..., 1]
     a, b, c, d, dx, dy = (turns[:, k, None, None] for k in range(6))
     codes: NDArray[np.int64] = (
-        np.floor((a * x + b * y + dx) * _STEPS_PER_MM + _START).astype(np.int64) << 32
+        np.floor((a * x + b * y + dx) * STEPS_PER_MM + _START).astype(np.int64) << 32
     )
-    codes += np.floor((c * x + d * y + dy) * _STEPS_PER_MM + _START).astype(np.int64)
+    codes += np.floor((c * x + d * y + dy) * STEPS_PER_MM + _START).astype(np.int64)
     codes[:, missing] = _NO_CORNER
     codes.sort(axis=2)
     return codes

@@ -97,7 +97,11 @@ def _shown(
     first = int(at) if at.isascii() and at.isdigit() and len(at) < 5 else 0
     return page(
         request, "fit.html", status=400 if faults else 200, job=job, tab="fit", faults=faults,
-        stack=[line for line in stack_lines(found.stack, ruler) if not line.startswith("  ")],
+        stack=[
+            line
+            for line in stack_lines(found.stack, ruler)
+            if not line.startswith("  ") and not line.endswith(":")
+        ],
         matters=[matter_lines(matter, ruler) for matter in found.stack.matters],
         picture=fit_svg(found), chains=chain_lines(found.study), model=MODEL_WORDS,
         now=mended_lines(found, ruler), spares=spare_lines(found.spares), steps=steps, first=first,

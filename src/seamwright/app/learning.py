@@ -1,4 +1,4 @@
-"""How true a shop works: the values that count, where each comes from, and checks to find them."""
+"""How true a shop works: the values that count and where each comes from."""
 
 from __future__ import annotations
 
@@ -9,25 +9,6 @@ from seamwright.app.documents import SCHEMA, Document
 from seamwright.app.measuring import Record
 from seamwright.fit.history import PRIOR_WORTH, Learned, Seen, learn, seen_in
 from seamwright.plan import Accuracy, read_accuracy, shop_sources
-
-CHECKS = (
-    "Checks of your settings. The machine's manual goes before anything written here; unplug the "
-    "saw to adjust it, guards stay on, and small test pieces are held with a hold-down.",
-    "Square, five cuts: turn a board a quarter after each of four cuts, the fresh edge to the "
-    "fence; the fifth cut takes a strip of length L. Thickness at the end cut first A, last B:",
-    "  the sled is off by atan((A − B) / 4 / L); at a distance F from the pivot the fence is off "
-    "by (A − B) / 4 / L × F",
-    "  write half of what is left after adjusting, in degrees, as [accuracy] square",
-    "45°: cut a strip of width W twice at 45° into triangles, legs along the strip P and Q:",
-    "  the cut is off by atan(2 W / (P + Q)) − 45°; write it as [accuracy] slant",
-    "22.5°: cut eight wedges of 45°, two cuts each, and close the ring of radius R; the last joint "
-    "gapes by G at the rim:",
-    "  one cut is off by 2 asin(G / 2 R) / 16; write it as [accuracy] slant",
-    "Kerf: measure a stick, cut it into n pieces, add up their lengths:",
-    "  kerf = (length before − sum of the pieces) / (n − 1); write it as [saws] table_kerf",
-    "Stop: cut six slices at one setting; their mean less the setting is what the stop was off, "
-    "their standard deviation is [accuracy] slice. 'measure' learns both from your jobs.",
-)
 
 
 def learned_from(prior: Accuracy, records: Iterable[Record]) -> tuple[Learned, ...]:

@@ -7,10 +7,11 @@ import click
 from seamwright import app
 from seamwright.app import measuring
 from seamwright.app.files import load_accuracy, read_bytes
-from seamwright.app.learning import CHECKS, learned_document, learned_from, learned_lines
+from seamwright.app.learning import learned_document, learned_from, learned_lines
 from seamwright.cli import showing
 from seamwright.cli.asking import json_option, shop_option
 from seamwright.cli.front import show
+from seamwright.fit import check_lines
 from seamwright.plan import shop_sources
 
 
@@ -44,7 +45,7 @@ def shop_command(
             click.echo(f"{path} is written. Change it, then give it with --shop {path}")
             return
     if what == "checks" and not as_json:
-        showing.say(CHECKS)
+        showing.say(check_lines())
     elif what == "show":
         _show(shop_file, records, as_json=as_json)
     elif as_json:

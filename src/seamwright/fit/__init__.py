@@ -10,6 +10,7 @@ other, which settings matter, which sizes must follow which.
 1.0
 """
 
+from seamwright.fit.checks import BEFORE, Check, check_lines, checks
 from seamwright.fit.losses import Shortage, Spare, shortage, spares
 from seamwright.fit.measures import nominal_mm
 from seamwright.fit.readings import measured_from
@@ -33,9 +34,11 @@ from seamwright.fit.stackup import (
 )
 
 __all__ = [
+    "BEFORE",
     "GAP_MM",
     "TRIALS",
     "Advice",
+    "Check",
     "Duty",
     "Levers",
     "Matter",
@@ -55,6 +58,8 @@ __all__ = [
     "Study",
     "What",
     "chance_now",
+    "check_lines",
+    "checks",
     "least_remake",
     "levers",
     "main_size",

@@ -8,6 +8,7 @@ from seamwright.papers.labels import Label, job_code, label_list, labels
 from seamwright.papers.listening import Progress, never, silent
 from seamwright.papers.pages import Page
 from seamwright.papers.quote_page import quote_page
+from seamwright.papers.settings_checks import settings_checks
 from seamwright.papers.sheets import bench_sheets
 from seamwright.papers.soundness import Sound, will_it_hold
 from seamwright.papers.sticks import Stick, quarters, sticks, sticks_csv
@@ -34,6 +35,7 @@ __all__ = [
     "never",
     "quarters",
     "quote_page",
+    "settings_checks",
     "shopping_csv",
     "silent",
     "sticks",

@@ -13,6 +13,7 @@ from seamwright.papers.dxf import board_dxf, template_dxf
 from seamwright.papers.labels import labels
 from seamwright.papers.listening import Progress, never, silent
 from seamwright.papers.pages import Page
+from seamwright.papers.settings_checks import settings_checks
 from seamwright.papers.sheets import bench_sheets
 from seamwright.papers.soundness import Sound, will_it_hold
 from seamwright.papers.sticks import sticks_csv
@@ -38,6 +39,7 @@ class Part(Enum):
     EXPLODED = "exploded"
     MODELS = "models"
     WOOD = "wood"
+    CHECKS = "checks"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -135,6 +137,7 @@ class _Press:
             Part.EXPLODED: self._exploded,
             Part.MODELS: self._models,
             Part.WOOD: self._wood,
+            Part.CHECKS: self._checks,
         }
         for name, data in makers[part]():
             yield Handout(name=name, data=data, part=part)
@@ -228,6 +231,9 @@ class _Press:
             picture = paint(faces, looks=self.looks, width_px=1200, height_px=800)
             yield "wood-last-glue-up.png", png(picture)
         yield "wood-after-five-years.txt", _ageing(self.looks).encode()
+
+    def _checks(self) -> Iterator[tuple[str, bytes]]:
+        yield f"settings-checks-{self.page.value}.pdf", settings_checks(page=self.page)
 
 
 def _ageing(table: Looks) -> str:

@@ -13,7 +13,7 @@ from fontTools.ttLib import TTFont
 
 from seamwright.errors import Fault, SeamwrightError
 
-_HOUSE = frozenset({"bench_sheets", "boards", "quote", "will_it_hold"})
+_HOUSE = frozenset({"bench_sheets", "boards", "quote", "settings_checks", "will_it_hold"})
 """Layouts that flow text in the house style; the others are whole pages of drawing."""
 _FONT_PACKAGES = ("fontpkg_lato", "fontpkg_source_serif_4")
 

@@ -31,6 +31,7 @@ _ABOUT = {
     Part.EXPLODED: ("Pulled apart", "Every glue-up with its parts moved apart (SVG)"),
     Part.MODELS: ("Models", "Every glue-up in three dimensions (GLB)"),
     Part.WOOD: ("Wood pictures", "The board in its woods, new and after five years (PNG)"),
+    Part.CHECKS: ("Checks of settings", "Square, 45°, 22.5°, kerf and stop, with room to write"),
 }
 _KINDS = {
     "pdf": "application/pdf", "csv": "text/csv; charset=utf-8", "svg": "image/svg+xml",

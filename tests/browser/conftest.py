@@ -93,7 +93,7 @@ def open_page(chromium: Browser, shop: Shop):
         )
         contexts.append(context)
         page = context.new_page()
-        page.set_default_timeout(10_000)
+        page.set_default_timeout(30_000)
         page.on("pageerror", lambda error: wrong.append(f"page error: {error}"))
         page.on(
             "console",

@@ -57,11 +57,17 @@ def test_moving_drawing_and_last_glue_up_together_changes_nothing(
 ) -> None:
     plan, drawing = plans.ALL[name]()
     last = [step for step in plan.steps if isinstance(step, Laminate)][-1]
+    seams = motion.undirected_deg(last.seams_deg)
     moved = replace(
         last,
         parts=tuple(replace(p, at=motion.after(p.at)) for p in last.parts),
-        seams_deg=motion.undirected_deg(last.seams_deg),
+        seams_deg=seams,
     )
+    if last.corner_deg is not None:
+        # turned over, the press runs the other way round from the first seam to the second
+        corner = motion.undirected_deg(last.corner_deg)
+        pair = (corner, seams) if motion.over else (seams, corner)
+        moved = replace(moved, seams_deg=pair[0], corner_deg=pair[1])
     patches = tuple(
         replace(p, points=motion.polygon(p.points), grain_deg=motion.undirected_deg(p.grain_deg))
         for p in drawing.patches

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import asyncio
+from concurrent.futures import ThreadPoolExecutor
 from typing import Any
 
 import pytest
@@ -36,7 +37,9 @@ def asked(
         "client": (client, 50000), "query_string": b"",
         "headers": [(k.encode(), v.encode()) for k, v in headers.items()],
     }  # fmt: skip
-    asyncio.run(Guard(shown, gate)(scope, receive, send))
+    # in a thread of its own: a browser test before this one may have left a loop running here
+    with ThreadPoolExecutor(max_workers=1) as thread:
+        thread.submit(asyncio.run, Guard(shown, gate)(scope, receive, send)).result()
     return int(sent[0]["status"])
 
 

@@ -32,7 +32,7 @@ lint: setup web ## style, types, import directions, file lengths
 	@.ci/lengths
 
 test: lint ## everything
-	@$(PY) -m pytest
+	@$(PY) -m pytest --numprocesses 2 --dist loadfile
 
 packages: ## install the Debian packages that the tests need, where missing
 	@.ci/packages

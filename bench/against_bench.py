@@ -10,7 +10,6 @@ rounded to eighths, because CP-SAT counts in whole numbers: flat parts alone, at
 
 from __future__ import annotations
 
-import argparse
 import math
 import sys
 import time
@@ -21,8 +20,8 @@ from pathlib import Path
 ROOT = Path(__file__).resolve().parents[1]
 sys.path[:0] = [str(ROOT / "src"), str(ROOT / "tests"), str(ROOT / "bench")]
 
+import sections
 from planner_bench import Result, apart_from_us, cases, ratio
-from sections import put_section
 
 from fakes.second_solver import EIGHTHS, least_minutes
 from seamwright.planner.cells import prepare
@@ -136,18 +135,5 @@ def report() -> Iterator[str]:
         yield f"| {' | '.join([*row, *solvers(name)])} |"
 
 
-def main() -> int:
-    parser = argparse.ArgumentParser(description=__doc__)
-    parser.add_argument("--write", action="store_true")
-    writing = parser.parse_args().write
-    lines = []
-    for line in report():
-        print(line, flush=True)
-        lines.append(line)
-    if writing:
-        put_section(SECTION, lines)
-    return 0
-
-
 if __name__ == "__main__":
-    sys.exit(main())
+    sys.exit(sections.main(__doc__, SECTION, report))

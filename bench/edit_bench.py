@@ -11,7 +11,6 @@ virtual bench, then the proven best; planning the same drawing from nothing stan
 
 from __future__ import annotations
 
-import argparse
 import http.client
 import json
 import os
@@ -29,9 +28,9 @@ from pathlib import Path
 ROOT = Path(__file__).resolve().parents[1]
 sys.path[:0] = [str(ROOT / "src"), str(ROOT / "tests"), str(ROOT / "bench")]
 
+import sections
 import uvicorn
 from planner_bench import open_shop, random_board, twelve
-from sections import put_section
 
 from fakes.drawings import random_split
 from seamwright.app.desk import Desk
@@ -196,18 +195,5 @@ def ms(seconds: float) -> str:
     return f"{1000.0 * seconds:.0f}"
 
 
-def main() -> int:
-    parser = argparse.ArgumentParser(description=__doc__)
-    parser.add_argument("--write", action="store_true")
-    writing = parser.parse_args().write
-    lines = []
-    for line in report():
-        print(line, flush=True)
-        lines.append(line)
-    if writing:
-        put_section(SECTION, lines)
-    return 0
-
-
 if __name__ == "__main__":
-    sys.exit(main())
+    sys.exit(sections.main(__doc__, SECTION, report))

@@ -10,7 +10,6 @@ the whole page, in the same run, on the same board. Plans are worked out meanwhi
 
 from __future__ import annotations
 
-import argparse
 import os
 import re
 import shutil
@@ -26,8 +25,8 @@ from pathlib import Path
 ROOT = Path(__file__).resolve().parents[1]
 sys.path[:0] = [str(ROOT / "src"), str(ROOT / "tests"), str(ROOT / "bench")]
 
+import sections
 from playwright.sync_api import Browser, Page, sync_playwright
-from sections import put_section
 
 from browser.conftest import FLAGS
 from fakes.drawings import random_split
@@ -187,18 +186,5 @@ def report() -> Iterator[str]:
             browser.close()
 
 
-def main() -> int:
-    parser = argparse.ArgumentParser(description=__doc__)
-    parser.add_argument("--write", action="store_true")
-    writing = parser.parse_args().write
-    lines = []
-    for line in report():
-        print(line, flush=True)
-        lines.append(line)
-    if writing:
-        put_section(SECTION, lines)
-    return 0
-
-
 if __name__ == "__main__":
-    sys.exit(main())
+    sys.exit(sections.main(__doc__, SECTION, report))

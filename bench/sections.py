@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+import argparse
 import re
-from collections.abc import Sequence
+from collections.abc import Callable, Iterable, Sequence
 from pathlib import Path
 
 PAGE = Path(__file__).resolve().parents[1] / "docs" / "benchmarks.md"
@@ -28,3 +29,17 @@ def put_head(lines: Sequence[str]) -> None:
     others = [part for part in parts if part.partition("\n")[0] not in mine]
     page = "\n".join(lines).rstrip("\n") + "\n"
     PAGE.write_text("\n".join([page, *(part.rstrip("\n") + "\n" for part in others)]), "utf-8")
+
+
+def main(about: str | None, heading: str, report: Callable[[], Iterable[str]]) -> int:
+    """Print a section line by line; with ``--write`` put it into the page too."""
+    parser = argparse.ArgumentParser(description=about)
+    parser.add_argument("--write", action="store_true")
+    writing = parser.parse_args().write
+    lines = []
+    for line in report():
+        print(line, flush=True)
+        lines.append(line)
+    if writing:
+        put_section(heading, lines)
+    return 0

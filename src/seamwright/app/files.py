@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 import errno
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from os import PathLike
 from pathlib import Path
+from typing import TypeVar
 
 from seamwright.design import Drawing, decode, read
 from seamwright.errors import DesignError, Fault, SeamwrightError
@@ -25,6 +26,8 @@ from seamwright.plan import (
     read_shop,
 )
 from seamwright.woods import Species
+
+T = TypeVar("T")
 
 _MOST_BYTES = 32_000_001
 """One byte more than the largest design file: enough to see that it is too large."""
@@ -107,11 +110,7 @@ def load_money(path: str | PathLike[str] | None) -> Money:
         FileError: the file cannot be read.
         ShopError: anything in it is wrong.
     """
-    if path is None:
-        return read_money("")
-    raw = read_bytes(path)
-    with about(path):
-        return read_money(decode(raw))
+    return _of_shop(path, read_money)
 
 
 def load_gluing(path: str | PathLike[str] | None) -> Gluing:
@@ -121,11 +120,7 @@ def load_gluing(path: str | PathLike[str] | None) -> Gluing:
         FileError: the file cannot be read.
         ShopError: anything in it is wrong.
     """
-    if path is None:
-        return read_gluing()
-    raw = read_bytes(path)
-    with about(path):
-        return read_gluing(decode(raw))
+    return _of_shop(path, read_gluing)
 
 
 def load_accuracy(path: str | PathLike[str] | None) -> Accuracy:
@@ -135,11 +130,7 @@ def load_accuracy(path: str | PathLike[str] | None) -> Accuracy:
         FileError: the file cannot be read.
         ShopError: anything in it is wrong.
     """
-    if path is None:
-        return read_accuracy()
-    raw = read_bytes(path)
-    with about(path):
-        return read_accuracy(decode(raw))
+    return _of_shop(path, read_accuracy)
 
 
 def load_losses(path: str | PathLike[str] | None) -> Losses:
@@ -149,11 +140,16 @@ def load_losses(path: str | PathLike[str] | None) -> Losses:
         FileError: the file cannot be read.
         ShopError: anything in it is wrong.
     """
+    return _of_shop(path, read_losses)
+
+
+def _of_shop(path: str | PathLike[str] | None, read: Callable[[str], T]) -> T:
+    """One part of a shop file; what an empty one says where there is no file."""
     if path is None:
-        return read_losses()
+        return read("")
     raw = read_bytes(path)
     with about(path):
-        return read_losses(decode(raw))
+        return read(decode(raw))
 
 
 @contextmanager

@@ -84,18 +84,19 @@ def _weld_points(drawing: Drawing) -> tuple[Floats, list[tuple[int, ...]]]:
     nodes = total / np.bincount(label, minlength=count)[:, None]
     rings = []
     start = 0
+    labels, places = label.tolist(), nodes.tolist()
     for patch in drawing.patches:
-        ring = label[start : start + len(patch.points)]
+        ring = labels[start : start + len(patch.points)]
         start += len(patch.points)
-        rings.append(_without_repeats(ring, nodes))
+        rings.append(_without_repeats(ring, places))
     return nodes, rings
 
 
-def _without_repeats(ring: np.ndarray, nodes: Floats) -> tuple[int, ...]:
+def _without_repeats(ring: list[int], nodes: list[list[float]]) -> tuple[int, ...]:
     """The ring without doubled points, turned anticlockwise."""
-    kept = [int(a) for a, b in zip(ring, np.roll(ring, 1), strict=True) if a != b]
-    x, y = nodes[kept].T
-    turn = float(np.sum(x * np.roll(y, -1) - np.roll(x, -1) * y))
+    kept = [a for a, b in zip(ring, ring[-1:] + ring[:-1], strict=True) if a != b]
+    at = [nodes[node] for node in kept]
+    turn = sum(p[0] * q[1] - q[0] * p[1] for p, q in zip(at, at[1:] + at[:1], strict=True))
     return tuple(kept if turn > 0.0 else kept[::-1])
 
 

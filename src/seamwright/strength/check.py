@@ -27,13 +27,7 @@ def faults_of(drawing: Drawing) -> tuple[Fault, ...]:
     faults = _whole(drawing)
     if faults:
         return tuple(faults)
-    shapes = []
-    for patch in drawing.patches:
-        shape, fault = _shape(patch)
-        if fault is not None:
-            faults.append(fault)
-        elif shape is not None:
-            shapes.append((patch, shape))
+    shapes, faults = _shapes(drawing.patches)
     outline = Shape(drawing.outline) if len(drawing.outline) >= 3 else Shape()
     if not outline.is_valid or outline.area <= 0.0:
         faults.append(Fault("S109", "the board's outline", "crosses itself or has no area"))
@@ -62,17 +56,30 @@ def _whole(drawing: Drawing) -> list[Fault]:
     return faults
 
 
-def _shape(patch: Patch) -> tuple[Shape | None, Fault | None]:
-    subject = f"patch {patch.name}"
-    if len(patch.points) < 3:
-        return None, Fault("S103", subject, "has fewer than three corners")
-    shape = Shape(patch.points)
-    if not shape.is_valid:
-        return None, Fault("S103", subject, "crosses or touches itself", "redraw its outline")
-    if shape.area <= SLIVER_MM**2 or shape.buffer(-SLIVER_MM / 2.0).is_empty:
-        what = f"is a sliver, less than {SLIVER_MM:g} mm wide{_place(shape)}"
-        return None, Fault("S104", subject, what, "join it to a neighbour")
-    return shape, None
+def _shapes(patches: tuple[Patch, ...]) -> tuple[list[tuple[Patch, Shape]], list[Fault]]:
+    """The patches that are sound areas, and what is wrong with the others."""
+    closed = [patch for patch in patches if len(patch.points) >= 3]
+    shapes = np.array([Shape(patch.points) for patch in closed], dtype=object)
+    sound = shapely.is_valid(shapes)
+    slim = shapely.is_empty(shapely.buffer(shapes, -SLIVER_MM / 2.0, quad_segs=1))
+    slim |= shapely.area(shapes) <= SLIVER_MM**2
+    kept: list[tuple[Patch, Shape]] = []
+    faults = [
+        Fault("S103", f"patch {patch.name}", "has fewer than three corners")
+        for patch in patches
+        if len(patch.points) < 3
+    ]
+    for patch, shape, whole, thin in zip(closed, shapes, sound, slim, strict=True):
+        subject = f"patch {patch.name}"
+        if not whole:
+            what, remedy = "crosses or touches itself", "redraw its outline"
+            faults.append(Fault("S103", subject, what, remedy))
+        elif thin:
+            what = f"is a sliver, less than {SLIVER_MM:g} mm wide{_place(shape)}"
+            faults.append(Fault("S104", subject, what, "join it to a neighbour"))
+        else:
+            kept.append((patch, shape))
+    return kept, faults
 
 
 def _overlaps(shapes: list[tuple[Patch, Shape]]) -> list[Fault]:

@@ -10,6 +10,7 @@ from dataclasses import dataclass
 
 import numpy as np
 from skfem import Basis, ElementTriP2, MeshTri
+from skfem.quadrature import get_quadrature
 
 from seamwright.strength.arrays import Floats, Ints
 from seamwright.strength.dissect import Part, dissected
@@ -56,43 +57,50 @@ class Elements:
 def prepared(mesh: Mesh) -> Elements:
     """Shape functions of a mesh, integrated exactly up to the fourth degree."""
     triangles = MeshTri(mesh.points.T.copy(), mesh.triangles.T.copy(), validate=False)
-    inside = Basis(triangles, ElementTriP2(), intorder=4)
     few = Basis(triangles, ElementTriP2(), intorder=2)
-    corners = Basis(triangles, ElementTriP2(), quadrature=(_CORNERS, np.full(3, 1.0 / 6.0)))
+    inside_at, inside_weights = get_quadrature(ElementTriP2.refdom, 4)
+    few_at, few_weights = few.quadrature
     sides = triangles.facets.astype(np.int64)
     count = len(mesh.points)
     keys = sides.min(axis=0) * count + sides.max(axis=0)
     order = np.argsort(keys)
     wanted = mesh.segments.min(axis=1) * count + mesh.segments.max(axis=1)
     facets = order[np.searchsorted(keys[order], wanted)]
-    places = np.ascontiguousarray(inside.doflocs.T)
-    nodes = inside.element_dofs.T.astype(np.int64)
-    values = _values(inside)
+    places = np.ascontiguousarray(few.doflocs.T)
+    nodes = few.element_dofs.T.astype(np.int64)
+    values = _values(inside_at)
+    corner = places[nodes[:, :3]]
+    sides_mm = (corner[:, 1:] - corner[:, :1]).transpose(0, 2, 1)
+    twice_mm2 = np.abs(np.linalg.det(sides_mm))[:, None]
+    back = np.linalg.inv(sides_mm)
     return Elements(
         mesh=mesh,
         places=places,
         nodes=nodes,
-        weights=np.asarray(inside.dx),
+        weights=twice_mm2 * inside_weights,
         values=values,
-        slopes=_slopes(inside),
-        few_weights=np.asarray(few.dx),
-        few_slopes=_slopes(few),
-        corner_slopes=_slopes(corners),
-        middles=np.asarray(inside.facet_dofs[0, facets], dtype=np.int64),
+        slopes=_slopes(back, inside_at),
+        few_weights=twice_mm2 * few_weights,
+        few_slopes=_slopes(back, few_at),
+        corner_slopes=_slopes(back, _CORNERS),
+        middles=np.asarray(few.facet_dofs[0, facets], dtype=np.int64),
         parts=dissected(nodes, places),
         points=values @ places[nodes],
-        few_points=_values(few) @ places[nodes],
+        few_points=_values(few_at) @ places[nodes],
     )
 
 
-def _values(basis: Basis) -> Floats:
-    """(q, 6) shape functions, the same in every element."""
-    return np.array([np.asarray(basis.basis[i][0])[0] for i in range(6)]).T.copy()
+def _values(at: Floats) -> Floats:
+    """(q, 6) shape functions at (2, q) places of the reference triangle."""
+    return np.array([ElementTriP2().lbasis(at, i)[0] for i in range(6)]).T.copy()
 
 
-def _slopes(basis: Basis) -> Floats:
-    stacked: Floats = np.array([basis.basis[i][0].grad for i in range(6)])
-    return np.ascontiguousarray(stacked.transpose(2, 3, 0, 1))
+def _slopes(back: Floats, at: Floats) -> Floats:
+    """(m, q, 6, 2) gradients at (2, q) places; ``back`` (m, 2, 2) takes sides to the reference."""
+    q = at.shape[1]
+    own = np.array([ElementTriP2().lbasis(at, i)[1] + np.zeros((2, q)) for i in range(6)])
+    slopes: Floats = own.transpose(2, 0, 1).reshape(1, q * 6, 2) @ back
+    return slopes.reshape(len(back), q, 6, 2)
 
 
 def summed(elements: Elements, forces: Floats, *, unknowns: int) -> Floats:

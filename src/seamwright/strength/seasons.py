@@ -182,22 +182,23 @@ def _shapes(ready: ReadyBoard, answer: PlaneAnswer) -> tuple[MovedPatch, ...]:
         along = mesh.points[b] - mesh.points[a]
         inner = set(points) - {a, b}
         between[a, b] = sorted(inner, key=lambda n: float((mesh.points[n]) @ along))
+    places = _points(mesh.points)
+    moves = [_points(answer.moved[:, :, case]) for case in range(answer.moved.shape[2])]
     shapes = []
     for patch, ring in zip(ready.drawing.patches, ready.board.rings, strict=True):
         nodes: list[int] = []
         for a, b in zip(ring, ring[1:] + ring[:1], strict=True):
             inner_nodes = between[min(a, b), max(a, b)]
             nodes += [a, *(inner_nodes if a < b else inner_nodes[::-1])]
-        moved = answer.moved[nodes]
         shapes.append(
             MovedPatch(
                 patch=patch.name,
-                points=_points(mesh.points[nodes]),
-                moves=tuple(_points(moved[:, :, case]) for case in range(moved.shape[2])),
+                points=tuple(places[node] for node in nodes),
+                moves=tuple(tuple(move[node] for node in nodes) for move in moves),
             )
         )
     return tuple(shapes)
 
 
-def _points(array: Floats) -> tuple[tuple[float, float], ...]:
-    return tuple((x, y) for x, y in array.tolist())
+def _points(array: Floats) -> list[tuple[float, float]]:
+    return list(zip(array[:, 0].tolist(), array[:, 1].tolist(), strict=True))

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections import defaultdict
 from dataclasses import dataclass
 from itertools import pairwise
 
@@ -82,8 +81,12 @@ def links_of(
     along = np.array([edge in bears for edge in owners.tolist()])
     strength = [np.array([bears[edge] for edge in owners[along].tolist()]).reshape(-1, 2)]
     ends = [segments[along]]
+    areas = shapely.area(board.shapes)
+    convex = shapely.area(shapely.convex_hull(board.shapes)) - areas < 1e-6 * areas
     for piece, mine in _points_of(board, segments, owners).items():
-        chords = _chords(board, piece, mine, points)
+        chords = _chords(sorted(set(board.rings[piece])), mine)
+        if not convex[piece]:
+            chords = _inside(board.shapes[piece], chords, points)
         ends.append(chords)
         grain_deg = board.drawing.patches[piece].grain_deg
         strength.append(_wood(points[chords], grain_deg, materials[piece]))
@@ -103,30 +106,30 @@ def links_of(
     )
 
 
-def _points_of(board: Board, segments: Ints, owners: Ints) -> dict[int, Ints]:
+def _points_of(board: Board, segments: Ints, owners: Ints) -> dict[int, set[int]]:
     edges = list(board.edges.values())
-    found: dict[int, set[int]] = defaultdict(set)
+    found: dict[int, set[int]] = {piece: set() for piece in range(len(board.rings))}
     for (a, b), owner in zip(segments.tolist(), owners.tolist(), strict=True):
         for piece in edges[owner]:
             found[piece].update((a, b))
-    return {piece: np.array(sorted(points)) for piece, points in sorted(found.items())}
+    return found
 
 
-def _chords(board: Board, piece: int, mine: Ints, points: Floats) -> Ints:
-    corners = np.array(sorted(set(board.rings[piece])))
-    extra = np.setdiff1d(mine, corners)
+def _chords(corners: list[int], mine: set[int]) -> Ints:
+    """(l, 2) every pair of a piece's corners and of some points between them."""
+    extra = np.array(sorted(mine.difference(corners)), dtype=np.int64)
     room = max(0, _MOST_POINTS - len(corners))
     if len(extra) > room:
         extra = extra[np.linspace(0, len(extra) - 1, room).astype(np.int64)] if room else extra[:0]
     kept = np.concatenate((corners, extra))
     first, second = np.triu_indices(len(kept), 1)
-    chords = np.column_stack((kept[first], kept[second]))
-    shape = board.shapes[piece]
-    if shape.convex_hull.area - shape.area < 1e-6 * shape.area:
-        return chords
-    inside = shapely.covers(shape.buffer(1e-6), shapely.linestrings(points[chords]))
-    kept_inside: Ints = chords[inside]
-    return kept_inside
+    return np.column_stack((kept[first], kept[second]))
+
+
+def _inside(shape: shapely.Polygon, chords: Ints, points: Floats) -> Ints:
+    within = shapely.covers(shape.buffer(1e-6), shapely.linestrings(points[chords]))
+    kept: Ints = chords[within]
+    return kept
 
 
 def _wood(chords: Floats, grain_deg: float, wood: Material) -> Floats:

@@ -70,6 +70,29 @@ def test_one_stretch_of_a_seam_is_moved_as_far_as_is_typed(open_page) -> None:
     assert [text.split(" ×")[0] for text in widths(page)] == ["6″", "6″", "4-1/2″", "7-1/2″"]
 
 
+def test_seams_stand_in_their_class_and_are_told_under_the_pen(open_page) -> None:
+    page = open_page()
+    begin_grid(page, columns=2, rows=2)
+    weak = page.locator("#board .seam.end-grain:not(.halo)")
+    expect(weak).to_have_count(2)
+    expect(page.locator("#shares li")).to_have_count(2)
+    pen(page, "fill")
+    page.mouse.click(*at(page, 0.25, 0.25))
+    expect(page.locator("#edit")).to_have_text("state 2, kept")
+    expect(weak).to_have_count(2)
+    pen(page, "grain")
+    page.mouse.click(*at(page, 0.25, 0.25))
+    expect(page.locator("#edit")).to_have_text("state 3, kept")
+    expect(weak).to_have_count(3)
+    pen(page, "join")
+    page.mouse.move(*at(page, 0.75, 0.5))
+    expect(page.locator("#status")).to_contain_text("end grain")
+    page.mouse.move(*at(page, 0.5, 0.75))
+    expect(page.locator("#status")).to_contain_text("long grain")
+    page.locator("#classes").uncheck()
+    expect(weak).to_have_count(0)
+
+
 def test_a_seam_moved_too_far_is_refused_in_words(open_page) -> None:
     page = open_page(refusals=True)
     begin_grid(page, columns=2, rows=1)

@@ -10,7 +10,7 @@ import zipfile
 
 import pdfplumber
 import pytest
-from playwright.sync_api import Page, expect
+from playwright.sync_api import Locator, Page, expect
 
 pytestmark = pytest.mark.browser
 PLAN_MS = 60_000
@@ -66,6 +66,17 @@ def pen(page: Page, name: str) -> None:
     page.locator(f"input[name=pen][value={name}]").check()
 
 
+def drag_across(page: Page, thing: Locator, *, by: float) -> None:
+    thing.scroll_into_view_if_needed()
+    box = thing.bounding_box()
+    assert box
+    x, y = box["x"] + box["width"] / 2, box["y"] + box["height"] / 2
+    page.mouse.move(x, y)
+    page.mouse.down()
+    page.mouse.move(x + by, y, steps=6)
+    page.mouse.up()
+
+
 def test_a_whole_job_by_clicks(open_page) -> None:
     page = open_page()
     begin_blocks(page)
@@ -88,6 +99,10 @@ def test_a_whole_job_by_clicks(open_page) -> None:
     before = face.get_attribute("d")
     page.locator("#round").fill("-40")
     expect(face).not_to_have_attribute("d", before)
+    turned = face.get_attribute("d")
+    drag_across(page, page.locator("#apart"), by=-90)
+    expect(page.locator("#round")).to_have_value("4")
+    expect(face).not_to_have_attribute("d", turned)
     page.get_by_role("link", name="Papers").click()
     page.wait_for_url("**/papers")
     page.get_by_role("button", name="Make the papers").click()

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import gc
 import multiprocessing
+import os
 import signal
 import threading
 from collections import OrderedDict
@@ -20,6 +21,8 @@ from seamwright.errors import Cancelled, Fault, SeamwrightError
 
 _KEPT = 24
 _PATIENCE_S = 1.5
+_YIELDING = 10
+"""How far the work stands back where processors are short; a machine at leisure gives it all."""
 _FAULT_OF_OURS = Fault("A900", "the program", "stumbled over this", "please report it to us")
 
 
@@ -224,6 +227,8 @@ def _ended(said: str, content: Any) -> Work:
 def _serve(pipe: Connection, stop: Event) -> None:
     """The other process: one piece of work after another, until nobody is there to ask for it."""
     signal.signal(signal.SIGINT, signal.SIG_IGN)
+    if hasattr(os, "nice"):
+        os.nice(_YIELDING)  # the pen comes first
     # what is remembered from one edit to the next is large, and looking it over for rubbish again
     # and again would take longer than the edit
     gc.set_threshold(100_000, 20, 100)

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from functools import lru_cache
 
 from seamwright.app.check_words import share_words, shares, split_words
-from seamwright.app.checking import CheckReport, check
+from seamwright.app.checking import CheckReport, DrawnSeam, check
 from seamwright.app.documents import Document
 from seamwright.app.plan_words import board_words, hours
 from seamwright.app.planning import PlanReport
@@ -14,15 +14,30 @@ from seamwright.design import Drawing, Unit
 from seamwright.geometry import area, bounds
 from seamwright.pictures import Look, Ruler, degrees, looks
 from seamwright.pictures.looks import luminance
+from seamwright.seams import SeamClass
 from seamwright.store import Job
 from seamwright.woods import Species
 
 
 def board_view(
-    job: Job, drawing: Drawing, ruler: Ruler, own_woods: tuple[Species, ...] = ()
+    job: Job,
+    drawing: Drawing,
+    ruler: Ruler,
+    own_woods: tuple[Species, ...] = (),
+    *,
+    held_seams: str = "",
 ) -> Document:
-    """Everything the drawing screen shows of a job, except its plan and whether it holds."""
+    """Everything the drawing screen shows of a job, except its plan and whether it holds.
+
+    Args:
+        job: where it stands.
+        drawing: its drawing.
+        ruler: in which lengths are told.
+        own_woods: the user's own woods.
+        held_seams: ``seams_key`` of the seams the page has already; they are not sent again.
+    """
     report = check(drawing, own=own_woods)
+    key = f"{hash(tuple((p.name, p.points, p.grain_deg) for p in drawing.patches)):x}"
     x0, y0, x1, y1 = bounds(drawing.outline)
     own = Ruler(unit=drawing.unit)
     return {
@@ -51,15 +66,21 @@ def board_view(
             for patch in drawing.patches
         ],
         "woods": [_wood(look) for look in looks(drawing.woods, own=own_woods).values()],
-        "seams": [
-            {"start": seam.start, "end": seam.end, "words": seam.words,
-             "sides": [side.patch for side in seam.sides]}
-            for seam in report.seams
-        ],
+        "seams_key": key,
+        "seams": None if key == held_seams else [_seam(seam) for seam in report.seams],
         **_splitting(report),
-        "shares": [share_words(share, ruler) for share in shares(report)],
+        "shares": [[kind_of(share.kind), share_words(share, ruler)] for share in shares(report)],
         "remarks": [str(fault) for fault in report.remarks],
     }  # fmt: skip
+
+
+def kind_of(kind: SeamClass) -> str:
+    """The name by which the screen draws a class of seams.
+
+    >>> kind_of(SeamClass.END_GRAIN)
+    'end-grain'
+    """
+    return kind.value.replace(" ", "-")
 
 
 def grain_words(grain_deg: float) -> str:
@@ -104,6 +125,16 @@ def _splitting(report: CheckReport) -> Document:
         "locked": [list(group) for group in report.locked],
         "split_words": [line.strip() for line in split_words(report)],
         "added": [{"start": list(seam.start), "end": list(seam.end)} for seam in report.added],
+    }
+
+
+def _seam(seam: DrawnSeam) -> Document:
+    return {
+        "start": seam.start,
+        "end": seam.end,
+        "kind": kind_of(seam.kind),
+        "words": seam.words,
+        "sides": [side.patch for side in seam.sides],
     }
 
 

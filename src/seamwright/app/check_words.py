@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from collections import Counter
 from dataclasses import dataclass
 
 from seamwright.app.checking import CheckReport, DrawnSeam
 from seamwright.app.plan_words import seam_words
 from seamwright.pictures import Ruler
+from seamwright.seams import SeamClass
 
 _MOST_NAMES = 40
 
@@ -17,11 +17,13 @@ class Share:
     """All seams of one class.
 
     Attributes:
-        words: the class.
+        kind: the class.
+        words: the same in words.
         count: seams.
         length_mm: their length together [mm].
     """
 
+    kind: SeamClass
     words: str
     count: int
     length_mm: float
@@ -44,14 +46,14 @@ def split_words(report: CheckReport) -> tuple[str, ...]:
 
 def shares(report: CheckReport) -> tuple[Share, ...]:
     """Seams by class: long grain first, then slanted by angle, end grain last."""
-    counts: Counter[str] = Counter()
-    lengths: dict[str, float] = {}
+    lengths: dict[str, list[float]] = {}
+    kinds: dict[str, SeamClass] = {}
     for seam in report.seams:
-        counts[seam.words] += 1
-        lengths[seam.words] = lengths.get(seam.words, 0.0) + seam.length_mm
+        lengths.setdefault(seam.words, []).append(seam.length_mm)
+        kinds[seam.words] = seam.kind
     return tuple(
-        Share(words=words, count=counts[words], length_mm=lengths[words])
-        for words in sorted(counts, key=_weakness)
+        Share(kind=kinds[words], words=words, count=len(each), length_mm=sum(each))
+        for words, each in sorted(lengths.items(), key=lambda item: _weakness(item[0]))
     )
 
 

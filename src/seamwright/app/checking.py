@@ -6,10 +6,10 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import lru_cache
 
-from seamwright.design import Drawing, remarks
+from seamwright.design import Drawing, Patch, remarks
 from seamwright.errors import Fault
 from seamwright.geometry import Point, Polygon, distance
-from seamwright.seams import AddedSeam, Freed, Seam, find_seams, free, grade, locked_groups
+from seamwright.seams import AddedSeam, Freed, SeamClass, find_seams, free, grade, locked_groups
 from seamwright.woods import Species, all_species
 
 
@@ -54,13 +54,15 @@ class DrawnSeam:
     Attributes:
         start, end: its ends [mm].
         length_mm: its length [mm].
-        words: its class; the weaker side governs.
+        kind: its class; the weaker side governs.
+        words: the same in words.
         sides: the two sides, left of start→end first.
     """
 
     start: Point
     end: Point
     length_mm: float
+    kind: SeamClass
     words: str
     sides: tuple[SeamSide, SeamSide]
 
@@ -95,7 +97,7 @@ def check(drawing: Drawing, *, own: Iterable[Species] = ()) -> CheckReport:
         drawing: a drawing as ``load`` gives it; files that are wrong were refused there.
         own: the user's own woods.
     """
-    names = [patch.name for patch in drawing.patches]
+    names = tuple(patch.name for patch in drawing.patches)
     locked, freed = _locking(tuple(patch.points for patch in drawing.patches))
     return CheckReport(
         drawing=drawing,
@@ -103,10 +105,7 @@ def check(drawing: Drawing, *, own: Iterable[Species] = ()) -> CheckReport:
         locked=tuple(tuple(names[i] for i in group) for group in locked),
         added=named_seams(freed.added, drawing) if freed else (),
         fewest=freed.fewest if freed else True,
-        seams=tuple(
-            _drawn(seam, names[seam.left], names[seam.right])
-            for seam in find_seams(drawing.patches)
-        ),
+        seams=_drawn_seams(_Laid(drawing.patches)),
         remarks=remarks(drawing, known_woods=_known_woods(tuple(own))),
     )
 
@@ -132,17 +131,36 @@ def _known_woods(own: tuple[Species, ...]) -> tuple[str, ...]:
     return tuple(name for wood in (*own, *all_species()) for name in (wood.name, *wood.also))
 
 
-@lru_cache(maxsize=1 << 14)
-def _drawn(seam: Seam, left: str, right: str) -> DrawnSeam:
-    return DrawnSeam(
-        start=seam.start,
-        end=seam.end,
-        length_mm=seam.length_mm,
-        words=seam.words,
-        sides=(
-            _side(left, seam.left_deg),
-            _side(right, seam.right_deg),
-        ),
+class _Laid:
+    """Patches, compared by what their seams depend on: all but their woods."""
+
+    def __init__(self, patches: tuple[Patch, ...]) -> None:
+        self.patches = patches
+        self.key = tuple((patch.name, patch.points, patch.grain_deg) for patch in patches)
+
+    def __eq__(self, other: object) -> bool:
+        return isinstance(other, _Laid) and self.key == other.key
+
+    def __hash__(self) -> int:
+        return hash(self.key)
+
+
+@lru_cache(maxsize=16)
+def _drawn_seams(laid: _Laid) -> tuple[DrawnSeam, ...]:
+    names = [patch.name for patch in laid.patches]
+    return tuple(
+        DrawnSeam(
+            start=seam.start,
+            end=seam.end,
+            length_mm=seam.length_mm,
+            kind=seam.seam_class,
+            words=seam.words,
+            sides=(
+                _side(names[seam.left], seam.left_deg),
+                _side(names[seam.right], seam.right_deg),
+            ),
+        )
+        for seam in find_seams(laid.patches)
     )
 
 

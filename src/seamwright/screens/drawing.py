@@ -36,10 +36,7 @@ def drawing_page(request: Request) -> Response:
 async def change(request: Request) -> Response:
     """One edit, kept at once; planning starts anew."""
     asked = await _json(request)
-    id, desk = request.path_params["id"], desk_of(request)
-    job = await run_in_threadpool(_changed, desk, id, asked)
-    desk.start_plan(job)
-    return JSONResponse(await run_in_threadpool(_view, request, job))
+    return await run_in_threadpool(_changed, request, asked)
 
 
 async def keep_as_block(request: Request) -> Response:
@@ -106,7 +103,15 @@ def plan_words(job: Job, work: Work | None) -> dict[str, Any]:
     return said
 
 
-def _changed(desk: Desk, id: str, asked: dict[str, Any]) -> Job:
+def _changed(request: Request, asked: dict[str, Any]) -> Response:
+    """All of an edit in one go: handed from thread to thread it would wait for each."""
+    desk = desk_of(request)
+    job = _edited(desk, request.path_params["id"], asked)
+    desk.start_plan(job)
+    return JSONResponse(_view(request, job, held_seams=str(asked.get("held_seams", ""))))
+
+
+def _edited(desk: Desk, id: str, asked: dict[str, Any]) -> Job:
     what, after = asked.get("what"), asked.get("after")
     if what == "undo":
         return desk.store.undo(id)
@@ -120,13 +125,12 @@ def _changed(desk: Desk, id: str, asked: dict[str, Any]) -> Job:
     return desk.edit(id, made, said=said, after=after)
 
 
-def _view(request: Request, job: Job) -> dict[str, object]:
-    drawing = drawing_of(job.design)
-    said = desk_of(request).store.said(job.id)
+def _view(request: Request, job: Job, *, held_seams: str = "") -> dict[str, object]:
+    desk, drawing = desk_of(request), drawing_of(job.design)
+    said = desk.store.said(job.id)
+    ruler, own = ruler_of(request, drawing), desk.soundings.own_woods()
     return {
-        **board_view(
-            job, drawing, ruler_of(request, drawing), desk_of(request).soundings.own_woods()
-        ),
+        **board_view(job, drawing, ruler, own, held_seams=held_seams),
         "design": job.design,
         "undoes": said[job.at_edit] if job.can_undo else "",
         "redoes": said[job.at_edit + 1] if job.can_redo else "",

@@ -6,7 +6,7 @@ const SPACE = "http://www.w3.org/2000/svg";
 /** @typedef {[number, number]} Point */
 /** @typedef {{name: string, points: Point[], wood: string, grain_deg: number, words: string, grain: string}} Patch */
 /** @typedef {{letter: string, name: string, fill: string, line: string, spacing_mm: number, width_mm: number, dash_mm: number[], said: string}} Wood */
-/** @typedef {{start: Point, end: Point, sides: [string, string]}} Seam */
+/** @typedef {{start: Point, end: Point, sides: [string, string], kind: string, words: string}} Seam */
 /** @typedef {{box: [number, number, number, number], patches: Patch[], woods: Wood[], seams: Seam[], locked: string[][], added: {start: Point, end: Point}[], unit: string}} View */
 
 /**
@@ -21,6 +21,9 @@ export function shape(name, given = {}, inside = []) {
   return made;
 }
 
+/** What lies over what, from below. */
+const LAYERS = /** @type {const} */ (["defs", "woods", "seams", "grid", "edge", "marks", "through", "over"]);
+
 /** How far from the board's edge the sheet goes on, as a share of its longer side. */
 const MARGIN = 0.04;
 
@@ -30,8 +33,13 @@ export class Board {
     this.svg = svg;
     /** @type {View} */
     this.view = { box: [0, 0, 1, 1], patches: [], woods: [], seams: [], locked: [], added: [], unit: "in" };
-    this.over = shape("g");
+    /** @type {Record<string, Element>} */
+    this.layers = Object.fromEntries(LAYERS.map((name) => [name, shape(name === "defs" ? "defs" : "g")]));
+    /** @type {Record<string, string>} what each layer shows, so that it is drawn afresh only when that changes */
+    this.drawn = {};
+    this.svg.replaceChildren(...Object.values(this.layers));
     this.step = 6.35;
+    this.classes = true;
     /** @type {{start: Point, end: Point}[]} */
     this.through = [];
   }
@@ -62,21 +70,40 @@ export class Board {
     this.view = view;
     const [x0, y0, x1, y1] = view.box;
     const edge = MARGIN * Math.max(x1 - x0, y1 - y0);
-    this.svg.setAttribute("viewBox", `${x0 - edge} ${-y1 - edge} ${x1 - x0 + 2 * edge} ${y1 - y0 + 2 * edge}`);
-    this.over = shape("g");
-    const patches = view.patches.map((patch) => shape("polygon", {
-      points: this.corners(patch.points), fill: `url(#${this.hatchName(patch)})`, class: "wood", "data-patch": patch.name,
-    }));
-    const lines = ["seam halo", "seam"].flatMap((kind) => view.seams.map((seam) => this.line(seam.start, seam.end, kind)));
+    const sheet = `${x0 - edge} ${-y1 - edge} ${x1 - x0 + 2 * edge} ${y1 - y0 + 2 * edge}`;
+    if (this.svg.getAttribute("viewBox") !== sheet) this.svg.setAttribute("viewBox", sheet);
+    const hatches = new Map(view.patches.map((patch) => [this.hatchName(patch), patch]));
+    this.layer("defs", [[...hatches.keys()], view.woods, this.fine], () => this.hatches(hatches));
+    this.layer("woods", view.patches.map((patch) => patch.points), () => view.patches.map((patch) =>
+      shape("polygon", { points: this.corners(patch.points), class: "wood" })));
+    view.patches.forEach((patch, place) => {
+      const polygon = this.layers.woods.children[place];
+      const fill = `url(#${this.hatchName(patch)})`;
+      if (polygon.getAttribute("fill") !== fill) polygon.setAttribute("fill", fill);
+      if (polygon.getAttribute("data-patch") !== patch.name) polygon.setAttribute("data-patch", patch.name);
+    });
+    this.layer("seams", [view.seams, this.classes], () => ["halo ", ""].flatMap((under) =>
+      view.seams.map((seam) => this.line(seam.start, seam.end, `seam ${under}${this.classes ? seam.kind : ""}`))));
+    this.layer("grid", [this.step, this.fine, view.box], () => this.grid());
+    this.layer("edge", view.box, () => [shape("rect", { x: x0, y: -y1, width: x1 - x0, height: y1 - y0, class: "edge" })]);
     const locked = new Set(view.locked.flat());
-    const marks = view.patches.filter((patch) => locked.has(patch.name))
-      .map((patch) => shape("polygon", { points: this.corners(patch.points), class: "locked" }));
-    this.svg.replaceChildren(
-      shape("defs", {}, this.hatches()), ...patches, ...lines, ...this.grid(),
-      shape("rect", { x: x0, y: -y1, width: x1 - x0, height: y1 - y0, class: "edge" }),
-      ...marks, ...view.added.map((seam) => this.line(seam.start, seam.end, "added")),
-      ...["through halo", "through"].flatMap((kind) => this.through.map((line) => this.line(line.start, line.end, kind))), this.over,
-    );
+    this.layer("marks", [view.added, view.patches.filter((patch) => locked.has(patch.name)).map((patch) => patch.points)], () => [
+      ...view.patches.filter((patch) => locked.has(patch.name)).map((patch) => shape("polygon", { points: this.corners(patch.points), class: "locked" })),
+      ...view.added.map((seam) => this.line(seam.start, seam.end, "added")),
+    ]);
+    this.layer("through", this.through, () =>
+      ["through halo", "through"].flatMap((kind) => this.through.map((line) => this.line(line.start, line.end, kind))));
+  }
+
+  /**
+   * Draw a layer afresh, if what it shows has changed.
+   * @param {string} name @param {unknown} shown @param {() => Element[]} draw
+   */
+  layer(name, shown, draw) {
+    const key = JSON.stringify(shown);
+    if (this.drawn[name] === key) return;
+    this.drawn[name] = key;
+    this.layers[name].replaceChildren(...draw());
   }
 
   /** @param {Point[]} points */
@@ -96,15 +123,13 @@ export class Board {
     return `hatch-${wood}-${String(patch.grain_deg).replace(".", "_")}`;
   }
 
-  hatches() {
+  /** @param {Map<string, Patch>} named a patch of every wood and grain */
+  hatches(named) {
     const page = 3.4 * this.fine;
-    const made = new Map();
-    for (const patch of this.view.patches) {
-      const name = this.hatchName(patch);
+    return [...named].flatMap(([name, patch]) => {
       const wood = this.view.woods.find((each) => each.letter === patch.wood);
-      if (wood && !made.has(name)) made.set(name, hatch(name, wood, patch.grain_deg, page));
-    }
-    return [...made.values()];
+      return wood ? [hatch(name, wood, patch.grain_deg, page)] : [];
+    });
   }
 
   grid() {
@@ -198,7 +223,7 @@ export class Board {
       const path = `M${x - arm} ${y}H${x + arm}M${x} ${y - arm}V${y + arm}`;
       shown.push(shape("path", { d: path, class: "cross halo" }), shape("path", { d: path, class: "cross" }));
     }
-    this.over.replaceChildren(...shown);
+    this.layers.over.replaceChildren(...shown);
   }
 }
 

@@ -17,6 +17,8 @@ let view = JSON.parse(by("view").textContent ?? "{}");
 let start = null;
 /** @type {Point | null} */
 let cross = null;
+/** @type {import("./board.js").Seam | undefined} the seam the pen would take */
+let meant;
 /** @type {Point} */
 let down = [0, 0];
 let dragged = false;
@@ -41,10 +43,10 @@ let queue = Promise.resolve();
 /** @param {any} change @param {string} [done] */
 function edit(change, done) {
   queue = queue.then(async () => {
-    const answer = await ask(`/jobs/${job}/change`, { ...change, after: view.at_edit });
+    const answer = await ask(`/jobs/${job}/change`, { ...change, after: view.at_edit, held_seams: view.seams_key });
     complain(by("wrong"), answer.ok ? [] : answer.faults);
     if (answer.ok) {
-      view = answer.said;
+      view = { ...answer.said, seams: answer.said.seams ?? view.seams };
       show();
       if (done) say(done);
       again();
@@ -67,7 +69,12 @@ function show() {
   by("edit").textContent = `state ${view.at_edit}, kept`;
   lines("split", view.split_words);
   by("split").classList.toggle("locks", !view.splits);
-  lines("shares", view.shares);
+  by("shares").replaceChildren(...view.shares.map((/** @type {[string, string]} */ [kind, text]) => {
+    const made = document.createElement("li");
+    made.append(shape("svg", { viewBox: "0 0 40 10", class: "stroke", "aria-hidden": "true" }, ["halo ", ""].map((under) =>
+      shape("line", { x1: 1, y1: 5, x2: 39, y2: 5, class: `seam ${under}${kind}` }))), text);
+    return made;
+  }));
   lines("remarks", view.remarks);
   for (const [id, can, what] of [["undo", view.can_undo, view.undoes], ["redo", view.can_redo, view.redoes]]) {
     const button = /** @type {HTMLButtonElement} */ (by(id));
@@ -78,8 +85,7 @@ function show() {
   fill("rename", { title: view.title });
   fill("file", { text: view.design });
   showWoods();
-  const rows = view.patches.map((/** @type {any} */ patch) => row([patch.name, `${patch.wood} ${woodName(patch.wood)}`, patch.grain, patch.words]));
-  by("patches").replaceChildren(...rows);
+  table(view.patches.map((/** @type {any} */ patch) => [patch.name, `${patch.wood} ${woodName(patch.wood)}`, patch.grain, patch.words]));
   mark();
 }
 
@@ -89,6 +95,22 @@ const woodName = (letter) => view.woods.find((/** @type {any} */ each) => each.l
 /** @param {string} id @param {string[]} texts */
 function lines(id, texts) {
   by(id).replaceChildren(...texts.map((text) => Object.assign(document.createElement("li"), { textContent: text })));
+}
+
+/** @type {string[]} */
+let told = [];
+/** The table of patches; only rows that changed are made anew. @param {string[][]} rows */
+function table(rows) {
+  const body = by("patches");
+  const now = rows.map((cells) => cells.join("\n"));
+  now.forEach((text, place) => {
+    if (text === told[place]) return;
+    const made = row(rows[place]);
+    if (body.children[place]) body.children[place].replaceWith(made);
+    else body.append(made);
+  });
+  while (body.children.length > now.length) body.lastElementChild?.remove();
+  told = now;
 }
 
 /** @param {string[]} cells */
@@ -156,9 +178,12 @@ function mark(raw) {
   const at = raw ?? cross ?? undefined;
   const here = at && board.snapped(at);
   const tool = pen();
+  const seam = at && (tool === "join" || (tool === "move" && !moving.seam)) ? board.seamAt(at) : undefined;
+  if (seam && seam !== meant) say(`Between ${seam.sides.join(" and ")}: ${seam.words}.`);
+  meant = seam;
   board.mark({
     patch: at && (tool === "fill" || tool === "grain") ? board.patchAt(at) : undefined,
-    seam: at && (tool === "join" || (tool === "move" && !moving.seam)) ? board.seamAt(at) : undefined,
+    seam,
     band: tool === "move" ? at && moving.band(at) : start && here ? [start, here] : undefined,
     box: tool === "choose" && start && at ? [start, at] : undefined,
     chosen: chosen.names,
@@ -332,6 +357,9 @@ const again = follow(job, (state) => {
     return pair;
   }));
 });
+
+const classes = /** @type {HTMLInputElement} */ (by("classes"));
+classes.addEventListener("change", () => { board.classes = classes.checked; board.show(view); });
 
 showSnaps();
 show();

@@ -26,6 +26,23 @@ async function turn() {
 round?.addEventListener("input", turn);
 raised?.addEventListener("input", turn);
 
+// dragged across, the drawing turns; up and down it scrolls the page under a finger, and tilts under a mouse
+/** @type {{x: number, y: number, round: number, raised: number} | null} where a drag began */
+let from = null;
+sheet?.addEventListener("pointerdown", (event) => {
+  if (event.button || !round || !raised) return;
+  from = { x: event.clientX, y: event.clientY, round: round.valueAsNumber, raised: raised.valueAsNumber };
+  sheet.setPointerCapture(event.pointerId);
+});
+sheet?.addEventListener("pointermove", (event) => {
+  if (!from || !round || !raised) return;
+  const before = round.value + raised.value;
+  round.valueAsNumber = from.round - (event.clientX - from.x) / 2;
+  raised.valueAsNumber = from.raised + (event.clientY - from.y) / 3;
+  if (round.value + raised.value !== before) turn();
+});
+for (const end of ["pointerup", "pointercancel"]) sheet?.addEventListener(end, () => { from = null; });
+
 document.addEventListener("keydown", (event) => {
   if (event.target instanceof HTMLInputElement || event.target instanceof HTMLSelectElement) return;
   if (event.altKey || event.ctrlKey || event.metaKey) return;

@@ -5,6 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import Enum
 
+from threadpoolctl import threadpool_limits
+
 from seamwright.app.measuring import Record
 from seamwright.bench import Proof, Severity, prove
 from seamwright.design import Drawing
@@ -99,6 +101,12 @@ def mend(drawing: Drawing, looked: Study, record: Record, *, gap_mm: float = GAP
         record: readings on that plan.
         gap_mm: miss that still counts as met.
     """
+    # many small systems of equations: several threads on each would only get in each other's way
+    with threadpool_limits(1, user_api="blas"):
+        return _mended(drawing, looked, record, gap_mm)
+
+
+def _mended(drawing: Drawing, looked: Study, record: Record, gap_mm: float) -> Mended:
     known = levers(looked)
     measured = measured_from(looked, {r.step: r.sizes_mm for r in record.readings})
     resolved = resolve(looked, measured, known)

@@ -9,7 +9,7 @@ from seamwright.bench.limits import check_slicing
 from seamwright.bench.model import Carried, Piece, Solid
 from seamwright.bench.notes import Notes, mm
 from seamwright.bench.shapes import are_equal, moved_pieces, saw, thinnest_mm, total_area
-from seamwright.bench.tolerance import TOUCH_MM
+from seamwright.bench.tolerance import POINT_MM, TOUCH_MM
 from seamwright.bench.touching import faces_on, length
 from seamwright.geometry import Line, Motion, bounds, cos_deg, distance, sin_deg
 from seamwright.plan import SawCut, Shop, Slice
@@ -56,7 +56,7 @@ def slice_bars(step: Slice, bar: Solid, shop: Shop, notes: Notes, number: int) -
     kerfs = [_Kerf.of(cut, kerf_mm=kerf_mm, top_mm=top) for cut in step.cuts]
     starts = [kerf.right[0] for kerf in kerfs]
     starts = [0.0, *starts[:-1]] if step.squared else starts[:-1]
-    _check_spacing(kerfs, notes)
+    lost_mm = _check_spacing(step, kerfs, top - bottom, notes)
     slices, dust, offcuts, rest = _cut_up(kerfs, bar, kerf_mm, squared=step.squared)
     if not slices[0]:
         notes.wrong("B110", "has a first piece of no size: its two cuts leave nothing between them")
@@ -65,7 +65,7 @@ def slice_bars(step: Slice, bar: Solid, shop: Shop, notes: Notes, number: int) -
     places = _place(step, made, slices, starts, notes)
     if step.head_to_tail:
         _check_stop(step, made, kerfs, notes)
-    _check_cut_through(step, slices[0], kerfs, top - bottom, notes)
+    _check_cut_through(step, slices[0], kerfs, top - bottom - lost_mm, notes)
     check_slicing(step, bar, made, kerfs[0].right, kerfs[-1].right, shop=shop, notes=notes)
     remains = (
         _moved_solid(step.rest, rest, -kerfs[-1].right[0], bar) if step.rest and rest else None
@@ -123,15 +123,27 @@ def _is_orderly(step: Slice, bar: Solid, notes: Notes) -> bool:
     return True
 
 
-def _check_spacing(kerfs: list[_Kerf], notes: Notes) -> None:
+def _check_spacing(step: Slice, kerfs: list[_Kerf], height_mm: float, notes: Notes) -> float:
+    """How far below the bar's edge pieces that lie head to tail come to their points [mm].
+
+    A hair below is what a stop set a hair short gives: the kerfs run together in the last hair of
+    wood, which is dust anyway.
+    """
+    lost_mm = 0.0
     for i, (one, following) in enumerate(pairwise(kerfs), start=1):
         room = [b - a for a, b in zip(one.right, following.left, strict=True)]
         if max(room) <= TOUCH_MM:
             notes.wrong("B105", f"has cut {i + 1} to the left of cut {i} or on top of it")
         elif min(room) < -TOUCH_MM:
-            notes.wrong(
-                "B106", f"has cuts {i} and {i + 1} running into each other by {mm(-min(room))}"
-            )
+            if step.head_to_tail and min(room) >= -POINT_MM:
+                lost_mm = max(lost_mm, -min(room) * height_mm / (max(room) - min(room)))
+            else:
+                notes.wrong(
+                    "B106", f"has cuts {i} and {i + 1} running into each other by {mm(-min(room))}"
+                )
+    if lost_mm:
+        notes.warn("B113", f"comes to its points {mm(lost_mm)} below the edge of the bar")
+    return lost_mm
 
 
 def _cut_up(

@@ -4,6 +4,10 @@ TOUCH_MM = 1e-3
 """Faces closer than this touch; a strip thinner than this is rounding, not wood. A hundredth of
 what a good machine holds, and ten times what the kernel allows a point to be off its line."""
 
+POINT_MM = 0.5
+"""Kerfs of pieces that lie head to tail may run into each other by this at the pieces' points: far
+less than a kerf, so that only dust is touched twice."""
+
 GRAIN_DEG = 1e-2
 """Grain directions closer than this are the same."""
 

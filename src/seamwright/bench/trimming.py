@@ -7,7 +7,7 @@ from seamwright.bench.model import Carried, Piece, Solid
 from seamwright.bench.notes import Notes
 from seamwright.bench.shapes import saw, total_area
 from seamwright.bench.touching import separate_parts
-from seamwright.geometry import Line, clip
+from seamwright.geometry import Line
 from seamwright.plan import Shop, Trim
 
 
@@ -26,7 +26,6 @@ def trim_parts(step: Trim, part: Solid, shop: Shop, notes: Notes, number: int) -
     left: list[Piece] = list(part.pieces)
     dust: list[Piece] = []
     offcuts: list[Piece] = []
-    hulls = [part.hull]
     for i, cut in enumerate(step.cuts, start=1):
         line = Line.at_angle((cut.x_mm, cut.y_mm), cut.angle_deg)
         left, lost, fallen = saw(left, line, shop.saws.table_kerf_mm)
@@ -37,15 +36,9 @@ def trim_parts(step: Trim, part: Solid, shop: Shop, notes: Notes, number: int) -
             return None
         dust.extend(lost)
         offcuts.extend(fallen)
-        hulls = [rest for hull in hulls for rest in clip(hull, line)]
-    around = (
-        [p for hull in hulls for p in hull]
-        if part.is_convex
-        else [p for piece in left for p in piece.points]
-    )
-    made = Solid.of(
-        step.makes, tuple(left), depth_mm=part.depth_mm, planed=part.planed, around=around
-    )
+    # around the wood that is left, not around what is left of the old hull: between two parts of a
+    # hair's different height a hull holds no wood
+    made = Solid.of(step.makes, tuple(left), depth_mm=part.depth_mm, planed=part.planed)
     if not made.is_convex:
         parts = separate_parts([piece.points for piece in made.pieces])
         if parts > 1:

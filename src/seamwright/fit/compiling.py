@@ -20,7 +20,7 @@ from seamwright.fit.operations import (
     gap_corners,
 )
 from seamwright.fit.program import Gap, Operation, Program
-from seamwright.fit.rows import Row, seats
+from seamwright.fit.rows import Row, long_edges, seats
 from seamwright.fit.shapes import (
     ON_LINE_MM,
     Corners,
@@ -204,6 +204,7 @@ class _Compiler:
             taken=tuple(zip(parts, taken, strict=True)),
             motions=motions,
             seats=found,
+            edges=long_edges(shape),
             along=tuple(
                 self.room(
                     number,
@@ -332,8 +333,13 @@ class _Numbers:
                 points = self._cut(points, cut.clip.kept, len(cut.clip.inner))
             self.put(operation.makes, points)
         elif isinstance(operation, Row):
-            parts = [self.of[kind][:, numbers] for kind, numbers in operation.taken]
-            self.put(operation.makes, np.concatenate(parts))
+            laid = np.concatenate([self.of[kind][:, at] for kind, at in operation.taken])
+            self.put(operation.makes, laid)
+            return [
+                (row, int(laid[corner, number]), number, operation.makes)
+                for row, corner in enumerate(operation.edge_corners())
+                for number in range(operation.count)
+            ]
         elif isinstance(operation, Assembling):
             parts = [self.of[kind][:, numbers] for kind, numbers in operation.taken]
             self.put(operation.makes, np.concatenate(parts))

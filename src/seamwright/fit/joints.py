@@ -187,20 +187,13 @@ def _on(points: Points, level: float) -> Indices:
     return np.flatnonzero(np.abs(points.imag - level) <= _TOUCH_MM)
 
 
-def _each_once(points: Points, at: Indices) -> list[int]:
-    """One corner for each place on a face."""
-    kept: list[int] = []
-    for i in at[np.argsort(points[at].real, kind="stable")]:
-        if not kept or points[i].real - points[kept[-1]].real > _TOUCH_MM:
-            kept.append(int(i))
-    return kept
-
-
 def _face(points: Points, at: Indices, reach: tuple[float, float], pivot: float) -> Face:
     start, end = reach[0] - _TOUCH_MM, reach[1] + _TOUCH_MM
-    once = _each_once(points, at)
-    inside = [i for i in once if start <= points[i].real <= end]
-    used = np.array(inside if len(inside) >= 2 else once, dtype=np.int64)
+    # corners of several pieces at one place count each: one of them may stand proud of the other
+    ordered = at[np.argsort(points[at].real, kind="stable")]
+    inside = [int(i) for i in ordered if start <= points[i].real <= end]
+    enough = len(inside) >= 2 and np.ptp(points[inside].real) > _TOUCH_MM
+    used = np.array(inside if enough else ordered, dtype=np.int64)
     away = points[used].real - pivot
     weights = np.linalg.pinv(np.stack([np.ones_like(away), away], axis=1))
     told = np.arange(len(used) if len(used) > 2 else 0)

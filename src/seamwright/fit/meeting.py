@@ -109,7 +109,8 @@ def slopes(program: Program) -> tuple[NDArray[np.complex128], Floats]:
 def meetings(program: Program) -> Meetings:
     """All points of a board that can miss each other, and all faces that can stay open.
 
-    Points on the rim are left out: they are trimmed or lie free.
+    Points that meet on the rim are left out: they are trimmed or lie free. Faces that end there
+    have to close all the same.
     """
     corners, opening = slopes(program)
     points = program.shape.points
@@ -117,8 +118,7 @@ def meetings(program: Program) -> Meetings:
     pairs = _pairs(points, inside, corners)
     drift = corners[pairs[:, 0]] - corners[pairs[:, 1]]
     moving = np.flatnonzero(np.abs(opening).max(axis=1, initial=0.0) > _STILL)
-    gaps = [int(g) for g in moving if inside[program.gaps[g].point]]
-    gaps = _each_once(gaps, opening)
+    gaps = _each_once([int(g) for g in moving], opening)
     place = program.board_at.point
     return Meetings(
         pairs=pairs,

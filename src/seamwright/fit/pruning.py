@@ -46,6 +46,8 @@ def pruned(
         if isinstance(whole, Assembling):
             wanted = rows.get(whole.makes, set())
             operation, kept[whole.makes] = _fewer_gaps(whole, wanted)
+        elif isinstance(whole, Row):
+            kept[whole.makes] = {row: row for row in rows.get(whole.makes, set())}
         _ask(operation, marks)
         smaller.append(operation)
     maps = {kind: np.cumsum(mark) - 1 for kind, mark in marks.items()}

@@ -30,6 +30,10 @@ from seamwright.plan import Laminate, Mill, Slice, Trim
 _BORDER, _FREE, _MADE_SOFT = 0.05, 1.0, 20.0
 _MEET, _CENTRE, _STILL = 30.0, 10.0, 1e-4
 _LEAST_TRIM_MM = 0.3
+_BLUNT_MM = 0.2
+"""A corner that a cut goes through as drawn may be left blunt by this where nothing else helps:
+half of what seams may miss each other by."""
+_ON_MM = 1e-3
 _CLOSED_MM = 1e-6
 _IDLE = 1e-6
 _POINT_MM = 0.01
@@ -213,13 +217,20 @@ def resolve(looked: Study, measured: Measured, known: Levers | None = None) -> R
         known: from ``levers``, where at hand.
     """
     known = known or levers(looked)
-    solved = None
-    for exact in _Exact:
-        solved = _solved(looked, known, measured, exact)
-        if solved is not None:
-            break
-    if solved is None:
-        return None
+    found = None
+    for blunt_mm in (0.0, _BLUNT_MM):
+        for exact in _Exact:
+            solved = _solved(looked, known, measured, exact, blunt_mm)
+            if solved is not None:
+                choice = _resolved(looked, known, solved)
+                if choice.mends():
+                    return choice
+                found = found or choice
+                break
+    return found
+
+
+def _resolved(looked: Study, known: Levers, solved: Floats) -> Resolved:
     count = len(known.sizes)
     values, shift = solved[:count], complex(solved[count], solved[count + 1])
     drift = np.abs(looked.meetings.drift @ (looked.relations.matrix @ values))
@@ -239,7 +250,9 @@ def resolve(looked: Study, measured: Measured, known: Levers | None = None) -> R
     )
 
 
-def _solved(looked: Study, known: Levers, measured: Measured, exact: _Exact) -> Floats | None:
+def _solved(
+    looked: Study, known: Levers, measured: Measured, exact: _Exact, blunt_mm: float
+) -> Floats | None:
     """Sizes, and the pattern's shift in x and y, as one vector."""
     closed, met = exact is not _Exact.NOTHING, exact is _Exact.ALL
     count = len(known.sizes)
@@ -277,7 +290,7 @@ def _solved(looked: Study, known: Levers, measured: Measured, exact: _Exact) -> 
         a,
         b,
         (_clean(np.concatenate([np.zeros((0, size)), *equal])), np.concatenate(given)),
-        _bounds(looked, known, measured),
+        _bounds(looked, known, measured, blunt_mm),
     )
 
 
@@ -340,15 +353,18 @@ def _equations(known: Levers, measured: Measured) -> tuple[list[Floats], list[Fl
     return [unit, _wide(high), points], [values, told, np.zeros(len(points))]
 
 
-def _bounds(looked: Study, known: Levers, measured: Measured) -> tuple[Floats, Floats]:
+def _bounds(
+    looked: Study, known: Levers, measured: Measured, blunt_mm: float
+) -> tuple[Floats, Floats]:
     """What every trim must take off, and the least widths of sticks and slices."""
     rows: list[Floats] = []
     least: list[float] = []
     for kind, _, drawn, row in known.taken_off:
         if kind not in measured.parts and np.abs(row).max() > _IDLE:
             rows.append(np.append(row, (0.0, 0.0)))
-            # a corner that lies on the cut as drawn must not come to lie short of it
-            least.append(min(_LEAST_TRIM_MM - drawn, 0.0))
+            # a corner that lies on the cut as drawn must not come to lie short of it, or by a
+            # hair only: then it is left blunt
+            least.append(min(_LEAST_TRIM_MM - drawn, 0.0) - (blunt_mm if drawn < _ON_MM else 0.0))
     for kind, drawn, row in known.tops:
         if kind not in measured.parts and drawn >= _POINT_MM:
             rows.append(np.append(row, (0.0, 0.0)))

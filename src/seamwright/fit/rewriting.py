@@ -9,9 +9,9 @@ import numpy as np
 
 from seamwright.design import Drawing, Patch
 from seamwright.errors import Fault, FitError
-from seamwright.fit.program import Program, Run
+from seamwright.fit.compiling import program
 from seamwright.fit.resolving import Resolved
-from seamwright.fit.shapes import sides
+from seamwright.fit.shapes import Shape, sides
 from seamwright.fit.sizes import Size, What
 from seamwright.fit.sources import per_stop, trim_set_up
 from seamwright.fit.stackup import Study
@@ -20,6 +20,7 @@ from seamwright.geometry import (
     Motion,
     Point,
     Polygon,
+    area,
     convex_hull,
     drop_collinear,
     inner_point,
@@ -39,10 +40,11 @@ from seamwright.plan import (
 )
 
 _SAME_MM = 1e-6
-_ROUNDED_MM = 2e-5
+_ROUNDED_MM = 4e-6
 """Plans are written to a millionth; places worked out from them may be off by some of those."""
 _MATCH_MM = 0.01
 _LEAST_SQUARING_MM = 2.0
+_CRUMB_MM2 = 0.01
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -81,7 +83,8 @@ def rewrite(
         x, y = resolved.shift
         at = replace(plan.board_at, x_mm=plan.board_at.x_mm + x, y_mm=plan.board_at.y_mm + y)
         plan = replace(plan, steps=steps, board_at=at)
-    return Rewritten(plan=plan, drawing=_redrawn(looked, drawing, writer.run, plan.board_at))
+    made_new = looked.program if plan is looked.plan else program(plan)
+    return Rewritten(plan=plan, drawing=_redrawn(made_new.shape, drawing, plan.board_at))
 
 
 class _Writer:
@@ -283,26 +286,27 @@ class _Writer:
             for placed, (_, _, shift) in zip(step.parts, self.run.places[step.makes], strict=True)
         )
         if all(
-            abs(a.at.x_mm - b.at.x_mm) < _SAME_MM * 10
-            and abs(a.at.y_mm - b.at.y_mm) < _SAME_MM * 10
+            abs(a.at.x_mm - b.at.x_mm) < _ROUNDED_MM and abs(a.at.y_mm - b.at.y_mm) < _ROUNDED_MM
             for a, b in zip(parts, step.parts, strict=True)
         ):
             return step
         return replace(step, parts=parts)
 
 
-def _redrawn(looked: Study, drawing: Drawing, run: Run, board_at: Motion) -> Drawing:
-    """The board as it comes out, in the drawing's frame."""
-    program: Program = looked.program
-    real = [board_at.point((float(z.real), float(z.imag))) for z in program.corners(run)[:, 0]]
-    drawn = [
-        looked.plan.board_at.point((float(z.real), float(z.imag))) for z in program.shape.points
-    ]
+def _redrawn(shape: Shape, drawing: Drawing, board_at: Motion) -> Drawing:
+    """The board as it comes out, in the drawing's frame.
+
+    Every cut of the new plan is made anew on the parts as they then are: a corner that two cuts
+    drew to a point may come out blunt by a hair, with one more edge than it was drawn with.
+    """
+    real = [board_at.point((float(z.real), float(z.imag))) for z in shape.points]
     patches: list[Patch] = []
     taken: dict[str, int] = {}
-    for piece in program.shape.pieces:
-        ring = tuple(real[i] for i in piece.at)
-        home = _home(tuple(drawn[i] for i in piece.at), drawing)
+    for piece in shape.pieces:
+        ring = drop_collinear(tuple(real[i] for i in piece.at))
+        if len(ring) < 3 or area(ring) < _CRUMB_MM2:
+            continue
+        home = _home(ring, drawing)
         taken[home] = taken.get(home, 0) + 1
         name = home if taken[home] == 1 else f"{home}, piece {taken[home]}"
         patches.append(

@@ -72,6 +72,8 @@ class Row:
         motions: as drawn: turn, turned over first, place.
         seats: how each part finds its place.
         along: errors of the hand.
+        edges: corners on each of the row's two long edges: parts that stand proud of them leave
+            joints open later on.
     """
 
     makes: str
@@ -80,6 +82,11 @@ class Row:
     motions: tuple[tuple[complex, bool, complex], ...]
     seats: tuple[Seat, ...]
     along: tuple[slice, ...]
+    edges: tuple[Indices, Indices]
+
+    def edge_corners(self) -> list[int]:
+        """For each row of the open edges its corner."""
+        return [int(i) for edge in self.edges for i in edge[1:]]
 
     def carry_out(self, run: Run) -> None:
         """Glue up."""
@@ -112,7 +119,11 @@ class Row:
             laid.append(lies)
             places.append((turn, over, shift + complex(moved_by[0, 0])))
         run.places[self.makes] = tuple(places)
-        run.put(self.makes, np.concatenate(laid))
+        made = np.concatenate(laid)
+        run.open_mm[self.makes] = np.concatenate(
+            [made[edge[1:]].imag - made[edge[0]].imag for edge in self.edges]
+        )
+        run.put(self.makes, made)
 
 
 def _slide(seat: Seat, run: Run) -> Complexes:
@@ -204,6 +215,14 @@ def seats(
         for piece in shape.pieces
     )
     return motions, tuple(found), Shape(points=np.concatenate(laid), pieces=pieces)
+
+
+def long_edges(shape: Shape) -> tuple[Indices, Indices]:
+    """Corners on the lower and on the upper edge of a row as drawn."""
+    y = shape.points.imag
+    low = np.flatnonzero(y - y.min() <= _TOUCH_MM)
+    high = np.flatnonzero(y.max() - y <= _TOUCH_MM)
+    return low, high
 
 
 def _touch(points: Points, others: Sequence[Points], way: complex) -> Touch | None:

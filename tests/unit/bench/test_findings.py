@@ -9,6 +9,7 @@ import pytest
 from fakes import plans
 from fakes.plans import plan, put, roomy_shop, sled, stick
 from seamwright.bench import Severity, Shelf, execute, prove
+from seamwright.geometry import area
 from seamwright.plan import EdgeCut, Plan, Resaw, SawCut, SetUp, Shop, Slice, Step, Trim
 
 WRONG, UNSAFE, WARNING = Severity.WRONG, Severity.UNSAFE, Severity.WARNING
@@ -51,6 +52,38 @@ def test_kerfs_that_run_into_each_other() -> None:
     assert "cut 3 to the left of cut 2" in words(
         run(BAR, slicing(SawCut(at_mm=10.0), SawCut(at_mm=60.0), SawCut(at_mm=61.0)))
     )
+
+
+def test_points_a_hair_below_the_edge_are_dust_and_deep_below_it_are_wrong() -> None:
+    shop = roomy_shop()
+    bar = stick("S1", "A", 400.0, 60.0, 20.0)
+    for short_mm, code, severity in ((0.2, "B113", WARNING), (2.0, "B106", WRONG)):
+        cuts = plans.half_squares("P1", "S1", leg=60.0, per_bar=3, shop=shop)
+        # every piece is so much shorter: the pairs that lie head to tail move together
+        moved = [SawCut(at_mm=c.at_mm - short_mm * i, angle_deg=c.angle_deg)
+                 for i, c in enumerate(cuts.cuts)]  # fmt: skip
+        shelf = run(bar, replace(cuts, cuts=tuple(moved), set_up=sled(60.0 - short_mm)))
+        assert (2, code, severity) in told(shelf)
+        if severity is WARNING:
+            (piece,) = dict(shelf.solids)["P1"].pieces
+            assert len(piece.points) == 3
+            # a half square: as wide as it is high
+            assert area(piece.points) == pytest.approx((60.0 - short_mm) ** 2 / 2.0, rel=1e-6)
+            assert all(f.severity is WARNING for f in shelf.findings)
+
+
+def test_what_is_trimmed_reaches_no_further_than_its_wood() -> None:
+    """A hull holds no wood between parts of unequal height."""
+    tall, low = stick("S1", "A", 200.0, 60.0, 20.0), stick("S2", "B", 200.0, 59.9, 20.0)
+    glue_up = plans.glued("L1", [put("S1"), put("S2", x=200.0)], 90.0)
+    trim = Trim(
+        takes="L1", makes="T1", count=1, set_ups=(sled(150.0, 45.0),),
+        cuts=(EdgeCut(x_mm=200.0, y_mm=59.9, angle_deg=135.0),),
+    )  # fmt: skip
+    shelf = run(tall, low, glue_up, trim)
+    hull = dict(shelf.solids)["T1"].hull
+    wood = [p for piece in dict(shelf.solids)["T1"].pieces for p in piece.points]
+    assert max(x + y for x, y in hull) == pytest.approx(max(x + y for x, y in wood), abs=1e-9)
 
 
 def test_a_bar_that_is_too_short_for_its_last_cut() -> None:

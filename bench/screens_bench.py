@@ -3,7 +3,7 @@
     python bench/screens_bench.py            print the tables
     python bench/screens_bench.py --write    put them into docs/benchmarks.md
 
-An edit is a click that fills a patch; it counts from the click until the board with the server's
+An edit is a click that fills a patch or, every third time, turns its grain; it counts from the click until the board with the server's
 answer is on the screen, two frames later. Beside it stands the same edit followed by a reload of
 the whole page, in the same run, on the same board. Plans are worked out meanwhile, as always.
 """
@@ -42,11 +42,11 @@ FILL = """async ([n, after]) => {
   const svg = document.getElementById("board");
   const rings = JSON.parse(document.getElementById("view").textContent).patches;
   const ring = rings[(n * 7 + 3) % rings.length].points;
-  const fill = document.querySelector("input[name=pen][value=fill]");
-  fill.checked = true;
-  fill.dispatchEvent(new Event("change"));
+  const tool = document.querySelector(`input[name=pen][value=${n % 3 ? "fill" : "grain"}]`);
+  tool.checked = true;
+  tool.dispatchEvent(new Event("change"));
   const letters = [...document.querySelectorAll("input[name=wood]")];
-  letters[n % letters.length].click();
+  if (n % 3) letters[n % letters.length].click();
   const spot = new DOMPoint(ring.reduce((s, p) => s + p[0], 0) / ring.length,
     -ring.reduce((s, p) => s + p[1], 0) / ring.length).matrixTransform(svg.getScreenCTM());
   const at = { clientX: spot.x, clientY: spot.y, button: 0, bubbles: true, pointerId: 1 };

@@ -112,8 +112,24 @@ def test_what_is_odd_is_named(open_page) -> None:
         ("built=nan", "moisture"),
         ("load=kicked&force=3", "is not known"),
         ("load=middle&force=-1", "more than 0"),
+        ("load=middle&force=9&from_left=9999&from_below=1", "not on the board"),
+        ("load=middle&force=9&from_left=8", "is not understood"),
         ("ring-Z=quarter", "not understood"),
         ("wood-A=unobtainium", ""),
     ):
         said = page.request.get(f"{job}/sound/state?go=1&first=1&{odd}").json()
         assert told in " ".join(said["faults"]), odd
+
+
+def test_a_load_presses_where_the_picture_is_clicked(crossed: Page) -> None:
+    page = crossed
+    page.get_by_role("link", name="See where and why").click()
+    reckoned(page)
+    page.locator("#picture").click(position={"x": 60, "y": 60})
+    expect(page.locator("[name=from_left]")).to_have_value("")
+    page.locator("[name=load]").select_option("middle")
+    page.locator("#picture svg").click()
+    left = page.locator("[name=from_left]").input_value()
+    assert 180 <= float(left) <= 220
+    expect(page.locator("#picture .pressed .mark")).to_have_count(1)
+    expect(page.locator("#verdicts")).to_contain_text(f"at ({left}, ", timeout=RECKON_MS)

@@ -48,7 +48,8 @@ def sound_page(request: Request) -> Response:
     return page(
         request, "sound.html", job=job, tab="sound",
         seasons=_SEASONS, climates=climates(), own_air=_OWN_AIR, built_pct=BUILT_PCT,
-        loads=usual_loads(drawing), uses=USES, finishes=FINISHES, rings=list(RINGS),
+        loads=usual_loads(drawing), drawn_in=drawing.unit.value,
+        uses=USES, finishes=FINISHES, rings=list(RINGS),
         woods=[(letter, name) for letter, name in drawing.woods if letter in used],
         known_woods=[wood.name for wood in find_woods(own=desk.soundings.own_woods())],
     )  # fmt: skip
@@ -128,12 +129,14 @@ def _asked(query: Mapping[str, str]) -> Asked:
     with suppress(ValueError):
         built = float(query.get("built", BUILT_PCT))
     kind, force = query.get("load", ""), query.get("force", "")
+    place = [query.get(name, "").strip()[:12] for name in ("from_left", "from_below")]
+    at = f"@{','.join(place)}" if any(place) else ""
     letters = {name.partition("-")[2] for name in query if name.startswith(("ring-", "wood-"))}
     return Asked(
         seasons=tuple(seasons),
         airs=tuple(airs),
         built_pct=built,
-        loads=(f"{kind}={force[:12]}",) if kind else (),
+        loads=(f"{kind}={force[:12]}{at}",) if kind else (),
         use=query["use"] if query.get("use", "") in USES else None,
         finish=query["finish"] if query.get("finish", "") in FINISHES else "none",
         rings=tuple(

@@ -19,6 +19,11 @@ let chosen = false;
 
 const query = () => new URLSearchParams([...new FormData(form)].map(([name, value]) => [name, String(value)])).toString();
 
+/** @param {string} name */
+const field = (name) => /** @type {HTMLInputElement} */ (form.elements.namedItem(name));
+/** @type {[number, number] | null} where the load presses, if that was said on the picture [mm] */
+let pressed = null;
+
 // ---- asking ----
 async function look(/** @type {boolean} */ first) {
   clearTimeout(timer);
@@ -135,12 +140,23 @@ function showPicture() {
   const read = new DOMParser().parseFromString(picture.svg, "image/svg+xml");
   by("picture").replaceChildren(document.importNode(read.documentElement, true));
   showLight();
+  showPressed();
+}
+
+function showPressed() {
+  const svg = by("picture").querySelector("svg");
+  svg?.querySelector(".pressed")?.remove();
+  if (!svg || !pressed) return;
+  const [x, y] = [pressed[0], -pressed[1]];
+  const arm = 0.02 * Number((svg.getAttribute("viewBox") ?? "0 0 1 1").split(" ")[2]);
+  const path = `M${x - arm} ${y}H${x + arm}M${x} ${y - arm}V${y + arm}`;
+  svg.append(shape("g", { class: "lit pressed" }, ["halo", "mark"].map((kind) => shape("path", { d: path, class: kind }))));
 }
 
 /** What the pressed verdict is about, over whatever picture is shown: they share one frame. */
 function showLight() {
   const svg = by("picture").querySelector("svg");
-  svg?.querySelector(".lit")?.remove();
+  svg?.querySelector(".lit:not(.pressed)")?.remove();
   if (!svg || !light) return;
   const path = (/** @type {number[][]} */ points) => `M${points.map(([x, y]) => `${x} ${-y}`).join("L")}`;
   const [, , width, height] = (svg.getAttribute("viewBox") ?? "0 0 1 1").split(" ").map(Number);
@@ -242,21 +258,35 @@ function tell() {
 form.addEventListener("input", (event) => {
   const moved = /** @type {HTMLInputElement | HTMLSelectElement} */ (event.target);
   const season = ["dry", "damp"].find((name) => moved.name.startsWith(name));
-  const field = (/** @type {string} */ name) => /** @type {HTMLInputElement} */ (form.elements.namedItem(name));
   if (season && moved instanceof HTMLInputElement) field(season).value = "own";
   if (season && moved instanceof HTMLSelectElement) {
     const chosen = moved.selectedOptions[0].dataset;
     if (chosen.h) field(`${season}_h`).value = chosen.h;
     if (chosen.t) field(`${season}_t`).value = chosen.t;
   }
+  if (moved.name === "load" || moved.name.startsWith("from_")) pressed = null;
   if (moved.name === "load" && moved instanceof HTMLSelectElement) {
-    field("force").disabled = !moved.value;
+    for (const name of ["force", "from_left", "from_below"]) field(name).disabled = !moved.value;
     field("force").value = moved.selectedOptions[0].dataset.n ?? "200";
   }
+  showPressed();
   tell();
   soon();
 });
 form.addEventListener("submit", (event) => event.preventDefault());
+// a click on the picture says where the chosen load presses
+by("picture").addEventListener("click", (event) => {
+  const svg = by("picture").querySelector("svg");
+  const matrix = svg?.getScreenCTM();
+  if (!matrix || field("from_left").disabled) return;
+  const at = new DOMPoint(event.clientX, event.clientY).matrixTransform(matrix.inverse());
+  const typed = (/** @type {number} */ mm) => (by("sounding").dataset.unit === "in" ? (mm / 25.4).toFixed(2) : mm.toFixed(0));
+  field("from_left").value = typed(at.x);
+  field("from_below").value = typed(-at.y);
+  pressed = [at.x, -at.y];
+  showPressed();
+  soon();
+});
 by("stop").addEventListener("click", async () => { turn += 1; clearTimeout(timer); await ask(`/jobs/${job}/sound/stop?${query()}`, {}); look(false); });
 by("again").addEventListener("click", () => look(true));
 

@@ -111,6 +111,7 @@ TITLES = {
     "accuracy": "How true you work",
     "losses": "What is spoilt",
     "gluing": "Clamps and glue",
+    "small_parts": "Parts too small for the sled",
     "saws": "Saws",
     "allowances": "Allowances: wood left on purpose",
     "limits": "Limits of machines, stock and clamps",

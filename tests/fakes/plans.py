@@ -13,6 +13,7 @@ from dataclasses import replace
 from seamwright.design import Drawing, Kind, Patch, Unit
 from seamwright.geometry import Motion, Point, Polygon
 from seamwright.plan import (
+    NO_JIGS,
     EdgeCut,
     Laminate,
     Machine,
@@ -36,7 +37,7 @@ ROOT2 = math.sqrt(2.0)
 
 def roomy_shop(*, kerf_mm: float = 3.0) -> Shop:
     """A shop without limits: what is tested is the geometry alone."""
-    shop = default_shop()
+    shop = replace(default_shop(), small_parts=NO_JIGS)
     return replace(
         shop,
         saws=replace(
@@ -55,8 +56,8 @@ def roomy_shop(*, kerf_mm: float = 3.0) -> Shop:
 
 
 def plain_shop() -> Shop:
-    """The default shop with kerfs that are easy to add up."""
-    shop = default_shop()
+    """The default shop with kerfs that are easy to add up, and no jigs for small parts."""
+    shop = replace(default_shop(), small_parts=NO_JIGS)
     return replace(shop, saws=replace(shop.saws, table_kerf_mm=3.0, resaw_kerf_mm=1.0))
 
 

@@ -15,6 +15,8 @@ _MACHINES = {
     Machine.RIP_FENCE: "Rip fence",
     Machine.SLED: "Sled",
     Machine.RESAW_FENCE: "Resaw fence",
+    Machine.CARRIER: "Carrier",
+    Machine.SHOOTING_BOARD: "Shooting board",
 }
 _ADVICE = {
     Advice.MEASURE: "cut one, measure it with a calliper, correct the setting, then cut the rest",

@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 
 from seamwright.design import Drawing
 from seamwright.lengths import Unit
+from seamwright.papers import HELD, holding_words
 from seamwright.pictures import Ruler, degrees
 from seamwright.plan import (
     Laminate,
@@ -29,12 +30,21 @@ _WHAT = {
     Machine.RIP_FENCE: "rip fence at",
     Machine.SLED: "sled, stop at",
     Machine.RESAW_FENCE: "resaw fence at",
+    Machine.CARRIER: "carrier at",
+    Machine.SHOOTING_BOARD: "shooting board at",
 }
 _THING = {
     Machine.PLANER: "planer",
     Machine.RIP_FENCE: "fence",
     Machine.SLED: "stop",
     Machine.RESAW_FENCE: "fence",
+    Machine.CARRIER: "carrier's stop",
+    Machine.SHOOTING_BOARD: "shooting board's stop",
+}
+_SHORT = {
+    Machine.SLED: "sled",
+    Machine.CARRIER: "carrier",
+    Machine.SHOOTING_BOARD: "shooting board",
 }
 
 
@@ -88,7 +98,8 @@ def _title(step: Step, drawing: Drawing, ruler: Ruler) -> str:
     if isinstance(step, Trim):
         each = " each" if step.count > 1 else ""
         cuts = _many(len(step.cuts), "cut")
-        return f"Trim {_times(step.count, step.takes)} to {step.makes}: {cuts}{each}"
+        how = HELD[step.hold]
+        return f"Trim {_times(step.count, step.takes)} to {step.makes}{how}: {cuts}{each}"
     if isinstance(step, Laminate):
         each = "each " if step.count > 1 else ""
         return f"Glue up {_times(step.count, step.makes)}, {each}from {_parts(step)}"
@@ -137,9 +148,11 @@ def _settings(wanted: Sequence[SetUp], new: Sequence[SetUp], ruler: Ruler, step:
 def _setting(set_up: SetUp, ruler: Ruler, step: Step) -> str:
     words = f"{_WHAT[set_up.machine]} {ruler.both(set_up.size_mm)}"
     if isinstance(step, Trim):
-        words = f"sled, {ruler.both(set_up.size_mm)} stays"
-    if set_up.machine is Machine.SLED and abs(set_up.angle_deg - 90.0) > 1e-6:
-        words += f", blade at {degrees(set_up.angle_deg)} to the edge"
+        holder = "sled" if set_up.machine is Machine.RIP_FENCE else _SHORT[set_up.machine]
+        words = f"{holder}, {ruler.both(set_up.size_mm)} stays"
+    if set_up.machine in _SHORT and abs(set_up.angle_deg - 90.0) > 1e-6:
+        cutter = "plane" if set_up.machine is Machine.SHOOTING_BOARD else "blade"
+        words += f", {cutter} at {degrees(set_up.angle_deg)} to the edge"
     return words
 
 
@@ -148,6 +161,8 @@ def _minding(step: Step, plan: Plan, ruler: Ruler) -> list[str]:
         return _slicing(step, plan)
     if isinstance(step, Laminate):
         return _gluing(step, plan, ruler)
+    if isinstance(step, Trim):
+        return list(holding_words(step, plan.shop, ruler))
     if isinstance(step, Mill) and step.count == 1 and step.makes == plan.board:
         return ["This stick is the board"]
     return []

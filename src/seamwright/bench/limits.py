@@ -101,23 +101,6 @@ def _end_at(bar: Solid, y: float, otherwise: float) -> float:
     return max((p[0] for p in bar.hull if abs(p[1] - y) <= TOUCH_MM), default=otherwise)
 
 
-def check_trimming(part: Solid, *, shop: Shop, notes: Notes) -> None:
-    """A part to be trimmed against the sled."""
-    thin = thinnest_mm(part.hull)
-    if thin < shop.limits.part_min_mm - TOUCH_MM:
-        notes.unsafe(
-            "B311",
-            f"is trimmed from {part.kind}, {mm(thin)} at its thinnest; "
-            f"the sled holds parts from {mm(shop.limits.part_min_mm)}",
-        )
-    if part.depth_mm > shop.saws.table_depth_mm + TOUCH_MM:
-        notes.unsafe(
-            "B312",
-            f"is trimmed from {part.kind}, {mm(part.depth_mm)} deep; "
-            f"the saw cuts {mm(shop.saws.table_depth_mm)}",
-        )
-
-
 def check_gluing(step: Laminate, across_mm: float, *, shop: Shop, notes: Notes) -> None:
     """A glue-up against clamps and open time; ``clampings`` must be sound."""
     limits = shop.limits

@@ -2,17 +2,20 @@
 
 from __future__ import annotations
 
-from seamwright.bench.limits import check_trimming
+from seamwright.bench.holding import check_trimming
 from seamwright.bench.model import Carried, Piece, Solid
 from seamwright.bench.notes import Notes
 from seamwright.bench.shapes import saw, total_area
+from seamwright.bench.tolerance import TOUCH_MM
 from seamwright.bench.touching import separate_parts
 from seamwright.geometry import Line
-from seamwright.plan import Shop, Trim
+from seamwright.plan import Hold, Shop, Trim
 
 
 def trim_parts(step: Trim, part: Solid, shop: Shop, notes: Notes, number: int) -> Carried | None:
     """Trim parts, one cut after another; None where nothing is left.
+
+    What is planed to the line by hand counts as planed, not as dust.
 
     Args:
         step: the step.
@@ -26,15 +29,18 @@ def trim_parts(step: Trim, part: Solid, shop: Shop, notes: Notes, number: int) -
     left: list[Piece] = list(part.pieces)
     dust: list[Piece] = []
     offcuts: list[Piece] = []
+    shavings: list[Piece] = []
+    fallen: list[Piece] = []
     for i, cut in enumerate(step.cuts, start=1):
         line = Line.at_angle((cut.x_mm, cut.y_mm), cut.angle_deg)
-        left, lost, fallen = saw(left, line, shop.saws.table_kerf_mm)
-        if not lost and not fallen:
+        left, lost, fallen, shaved = _cut(left, line, step.hold, shop)
+        if not lost and not fallen and not shaved:
             notes.warn("B121", f"has cut {i} passing beside the part: it takes nothing off")
         if not left:
             notes.wrong("B122", f"is gone after cut {i}: nothing stays left of it")
             return None
         dust.extend(lost)
+        shavings.extend(shaved)
         offcuts.extend(fallen)
     # around the wood that is left, not around what is left of the old hull: between two parts of a
     # hair's different height a hull holds no wood
@@ -43,7 +49,7 @@ def trim_parts(step: Trim, part: Solid, shop: Shop, notes: Notes, number: int) -
         parts = separate_parts([piece.points for piece in made.pieces])
         if parts > 1:
             notes.wrong("B123", f"falls into {parts} separate parts")
-    check_trimming(part, shop=shop, notes=notes)
+    check_trimming(step, part, made, fallen, shop=shop, notes=notes)
     return Carried(
         number=number,
         step=step,
@@ -54,4 +60,22 @@ def trim_parts(step: Trim, part: Solid, shop: Shop, notes: Notes, number: int) -
         offcuts=tuple(offcuts),
         kerf_mm3=total_area(dust) * part.depth_mm * step.count,
         offcut_mm3=total_area(offcuts) * part.depth_mm * step.count,
+        planed_mm3=total_area(shavings) * part.depth_mm * step.count,
     )
+
+
+def _cut(
+    pieces: list[Piece], line: Line, hold: Hold, shop: Shop
+) -> tuple[list[Piece], list[Piece], list[Piece], list[Piece]]:
+    """(what stays, dust, what falls, what is planed off) at one cut.
+
+    By hand the saw runs outside the line, and the plane takes the rest; where there is less than
+    that to take off, nothing is sawn.
+    """
+    if hold is not Hold.HAND:
+        return *saw(pieces, line, shop.saws.table_kerf_mm), []
+    over = shop.small_parts.hand_over_mm
+    stays, lost, falls = saw(pieces, line.shifted(-over), shop.saws.resaw_kerf_mm)
+    # nothing lies further out than the allowance now: the band holds all that is beyond the line
+    kept, shaved, crumbs = saw(stays, line, over + TOUCH_MM)
+    return kept, lost, falls, [*shaved, *crumbs]

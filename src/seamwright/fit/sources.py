@@ -231,13 +231,13 @@ def _angle(
                                     abs(180.0 - u.angle_deg - angle_deg)))  # fmt: skip
     straight = abs(up.angle_deg - angle_deg) <= abs(180.0 - up.angle_deg - angle_deg)
     if abs(up.angle_deg - 90.0) <= _SQUARE_DEG:
-        key: tuple[object, ...] = ("square",)
+        key: tuple[object, ...] = ("square", up.machine)
         sd = book.accuracy.square_deg
     else:
         key = ("slant", 0 if sliced else step, round(up.angle_deg * 1000))
         sd = book.accuracy.slant_deg
     setting = Setting(
-        sort=Sort.ANGLE, machine=Machine.SLED, size_mm=0.0, angle_deg=up.angle_deg, steps=(step,)
+        sort=Sort.ANGLE, machine=up.machine, size_mm=0.0, angle_deg=up.angle_deg, steps=(step,)
     )
     return (*book.setting(key, setting, sd), 1.0 if straight else -1.0)
 

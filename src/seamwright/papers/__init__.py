@@ -4,6 +4,7 @@ from seamwright.papers.board_sheets import board_sheets, shopping_csv
 from seamwright.papers.cuts import cuts_csv
 from seamwright.papers.dxf import board_dxf, template_dxf
 from seamwright.papers.everything import Handout, Part, write_set
+from seamwright.papers.holding import HELD, holding_words
 from seamwright.papers.labels import Label, job_code, label_list, labels
 from seamwright.papers.listening import Progress, never, silent
 from seamwright.papers.pages import Page
@@ -16,6 +17,7 @@ from seamwright.papers.templates import Template, template_list, templates
 from seamwright.papers.typeset import PaperError
 
 __all__ = [
+    "HELD",
     "Handout",
     "Label",
     "Page",
@@ -29,6 +31,7 @@ __all__ = [
     "board_dxf",
     "board_sheets",
     "cuts_csv",
+    "holding_words",
     "job_code",
     "label_list",
     "labels",

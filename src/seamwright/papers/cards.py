@@ -199,12 +199,12 @@ class Sheet:
                 "note": note,
             }
         ]
-        if set_up.machine is Machine.SLED:
+        if set_up.machine in _CUTTERS:
             square = abs(set_up.angle_deg - 90.0) < _SQUARE_DEG
             both = isinstance(step, Slice) and step.head_to_tail and step.second_set_up is None
             rows.append(
                 {
-                    "name": f"{lead}angle between blade and fence",
+                    "name": f"{lead}angle between {_CUTTERS[set_up.machine]}",
                     "first": "square" if square else degrees(set_up.angle_deg),
                     "second": "90°" if square else _leaning(set_up.angle_deg),
                     "note": "same angle for every cut" if both else "",
@@ -232,6 +232,11 @@ _WHAT = {
     Machine.RIP_FENCE: "width",
     Machine.SLED: "stop",
     Machine.RESAW_FENCE: "fence",
+}
+_CUTTERS = {
+    Machine.SLED: "blade and fence",
+    Machine.CARRIER: "blade and the carrier's fence",
+    Machine.SHOOTING_BOARD: "plane and stop",
 }
 
 

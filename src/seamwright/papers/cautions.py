@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from seamwright.geometry import angle_between
 from seamwright.pictures import Ruler, Solid, box
-from seamwright.plan import Laminate, Mill, Resaw, Shop, Slice, Step, Surface, Trim
+from seamwright.plan import Hold, Laminate, Mill, Resaw, Shop, Slice, Step, Surface, Trim
 
 GENERAL = (
     "Read and follow the manual of each machine and your local rules; they overrule these sheets.",
@@ -44,7 +44,7 @@ def for_step(step: Step, taken: Solid | None, shop: Shop, ruler: Ruler) -> tuple
     if isinstance(step, Slice):
         return _slicing(step, taken, ruler)
     if isinstance(step, Trim):
-        return _trimming(taken, ruler)
+        return _trimming(step, taken, ruler)
     if isinstance(step, Resaw):
         return (
             "Tall fence and feather board. Push block for the last stretch, hands off the line "
@@ -77,7 +77,23 @@ def _slicing(step: Slice, taken: Solid | None, ruler: Ruler) -> tuple[str, ...]:
     return tuple(told)
 
 
-def _trimming(taken: Solid | None, ruler: Ruler) -> tuple[str, ...]:
+def _trimming(step: Trim, taken: Solid | None, ruler: Ruler) -> tuple[str, ...]:
+    if step.hold is Hold.HAND:
+        return (
+            "Hand saw: part held against the bench hook, fingers behind the saw. Band saw: guides "
+            "just above the wood, a push stick, and only as small as its manual allows.",
+            "Plane away from the hand that holds the part; a sharp iron cuts fingers too.",
+        )
+    if step.hold is Hold.CARRIER:
+        return (
+            "Carrier: both clamps tight, hands on its handles only, guard and riving knife as the "
+            "saw's manual says; let the blade stop before you open the clamps.",
+        )
+    if step.hold is Hold.LONG_END:
+        return (
+            f"Long end clamped to the sled; hands at least {ruler.about(_SMALL_MM)} from the "
+            "blade. The freed part lies still until the blade has stopped: never reach for it.",
+        )
     told = ["Sled with the part clamped or held down; offcut free to fall away, never trapped."]
     if taken is not None:
         x0, y0, x1, y1 = box(taken)

@@ -5,10 +5,12 @@ from __future__ import annotations
 from collections import Counter
 
 from seamwright.design import Drawing
+from seamwright.papers.holding import HELD, holding_words
 from seamwright.papers.templates.shapes import blocks_of
 from seamwright.pictures import Ruler, Solid, Solids, box, degrees
 from seamwright.plan import (
     ClampingBlock,
+    Hold,
     Laminate,
     Mill,
     Plan,
@@ -31,7 +33,7 @@ def title(step: Step, drawing: Drawing) -> str:
     if isinstance(step, Slice):
         return f"{'Saw apart' if step.apart else 'Slice'} {step.takes} into {step.makes}"
     if isinstance(step, Trim):
-        return f"Trim {step.takes} to {step.makes}"
+        return f"Trim {step.takes} to {step.makes}{HELD[step.hold]}"
     if isinstance(step, Laminate):
         return f"Glue up {step.makes}"
     if isinstance(step, Resaw):
@@ -59,7 +61,7 @@ def doing(
     if isinstance(step, Slice):
         return _slicing(step, plan, solids[step.takes], ruler)
     if isinstance(step, Trim):
-        return _trimming(step)
+        return _trimming(step, plan, ruler)
     if isinstance(step, Laminate):
         return _gluing(step, plan, solids, ruler)
     if isinstance(step, Resaw):
@@ -128,9 +130,14 @@ def _sawing_apart(step: Slice) -> tuple[str, ...]:
     )
 
 
-def _trimming(step: Trim) -> tuple[str, ...]:
-    told = ["Show face up, arrow as drawn."]
-    if len(step.cuts) == 1:
+def _trimming(step: Trim, plan: Plan, ruler: Ruler) -> tuple[str, ...]:
+    held = holding_words(step, plan.shop, ruler)
+    told = ["Show face up, arrow as drawn.", *(f"{words}." for words in held)]
+    if step.hold is Hold.LONG_END:
+        last = len(step.cuts)
+        first = f"Cuts 1 to {last - 1} shape the end; " if last > 1 else ""
+        told.append(f"{first}{'c' if first else 'C'}ut {last} is the last one and frees the part.")
+    elif len(step.cuts) == 1:
         told.append("Cut along the line; the grey part falls away.")
     else:
         told.append(

@@ -24,7 +24,7 @@ from seamwright.plan.effort import (
 )
 from seamwright.plan.model import Plan
 from seamwright.plan.pressing import Gluing, Pressing, clamps_needed, pressing, read_gluing
-from seamwright.plan.shop import Allowances, Limits, Minutes, Saws, Shop
+from seamwright.plan.shop import NO_JIGS, Allowances, Limits, Minutes, Saws, Shop, SmallParts
 from seamwright.plan.shop_file import (
     MARGINS,
     Money,
@@ -38,6 +38,7 @@ from seamwright.plan.shop_file import (
 )
 from seamwright.plan.steps import (
     EdgeCut,
+    Hold,
     Laminate,
     Machine,
     Mill,
@@ -57,11 +58,13 @@ from seamwright.plan.text_form import plan_from_text, plan_to_text
 
 __all__ = [
     "MARGINS",
+    "NO_JIGS",
     "Accuracy",
     "Allowances",
     "ClampingBlock",
     "EdgeCut",
     "Gluing",
+    "Hold",
     "Laminate",
     "Limits",
     "Losses",
@@ -80,6 +83,7 @@ __all__ = [
     "Shop",
     "ShopSource",
     "Slice",
+    "SmallParts",
     "Step",
     "Surface",
     "Totals",

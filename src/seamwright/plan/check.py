@@ -30,7 +30,7 @@ _SAME_DEG = 1e-3
 
 _MACHINES: dict[type[Step], tuple[Machine, ...]] = {
     Slice: (Machine.SLED,),
-    Trim: (Machine.SLED, Machine.RIP_FENCE),
+    Trim: (Machine.SLED, Machine.RIP_FENCE, Machine.CARRIER, Machine.SHOOTING_BOARD),
     Resaw: (Machine.RESAW_FENCE,),
     Surface: (Machine.PLANER,),
 }
@@ -186,6 +186,7 @@ def _set_ups(step: Step, plan: Plan, made: dict[str, int], subject: str) -> Iter
             yield Fault(
                 "P123", subject, f"has {len(step.set_ups)} set-ups for {len(step.cuts)} cuts"
             )
+        yield from _held(step, subject)
     elif isinstance(step, Surface):
         if abs(step.set_up.size_mm - step.depth_mm) > _SAME_MM:
             yield Fault(
@@ -195,6 +196,20 @@ def _set_ups(step: Step, plan: Plan, made: dict[str, int], subject: str) -> Iter
             )
     elif isinstance(step, Slice) and len(step.cuts) + step.squared > 1:
         yield from _slice_set_up(step, plan, subject)
+
+
+def _held(step: Trim, subject: str) -> Iterator[Fault]:
+    wanted = {step.hold.machine}
+    if wanted == {Machine.SLED}:
+        wanted.add(Machine.RIP_FENCE)
+    for set_up in step.set_ups:
+        if set_up.machine in _MACHINES[Trim] and set_up.machine not in wanted:
+            yield Fault(
+                "P127",
+                subject,
+                f"is held {step.hold.value!r} but set up on the {set_up.machine.value}",
+                f"use the {step.hold.machine.value}",
+            )
 
 
 def _slice_set_up(step: Slice, plan: Plan, subject: str) -> Iterator[Fault]:

@@ -14,6 +14,7 @@ from dataclasses import dataclass
 from seamwright.plan.model import Plan
 from seamwright.plan.shop import Shop
 from seamwright.plan.steps import (
+    Hold,
     Laminate,
     Machine,
     Mill,
@@ -62,7 +63,14 @@ def rough_volume_mm3(step: Mill, shop: Shop) -> float:
 
 
 def set_up_minutes(set_up: SetUp, shop: Shop) -> float:
-    """Minutes for one machine setting; a slanted one takes a gauge and a test cut."""
+    """Minutes for one machine setting; a slanted one takes a gauge and a test cut.
+
+    A carrier or shooting board is set to a part, whatever its angle.
+    """
+    if set_up.machine is Machine.CARRIER:
+        return shop.small_parts.carrier_set_up
+    if set_up.machine is Machine.SHOOTING_BOARD:
+        return shop.small_parts.hand_set_up
     square = abs(set_up.angle_deg - 90.0) < 1e-6
     return shop.minutes.set_up if square else shop.minutes.set_up_angle
 
@@ -78,6 +86,13 @@ def cut_count(step: Step) -> int:
     return 0
 
 
+def trim_minutes(hold: Hold, shop: Shop) -> float:
+    """Minutes for one edge or corner that comes off a part held in a certain way."""
+    if hold is Hold.CARRIER:
+        return shop.small_parts.carrier_trim
+    return shop.small_parts.hand_trim if hold is Hold.HAND else shop.minutes.trim
+
+
 def work_minutes(step: Step, shop: Shop) -> float:
     """Minutes of work in a step, set-ups and wood aside."""
     m = shop.minutes
@@ -86,7 +101,7 @@ def work_minutes(step: Step, shop: Shop) -> float:
     if isinstance(step, Slice):
         return m.slice * cut_count(step)
     if isinstance(step, Trim):
-        return m.trim * cut_count(step)
+        return trim_minutes(step.hold, shop) * cut_count(step)
     if isinstance(step, Resaw):
         return m.resaw * cut_count(step)
     if isinstance(step, Surface):

@@ -90,6 +90,55 @@ class Minutes:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class SmallParts:
+    """How parts too small for the sled are held: the shop's jigs, their least sizes and minutes.
+
+    Attributes:
+        carriers: carriers on hand: a base with fence, stop and toggle clamps that hold a small
+            part down while base and part pass the blade together; 0 where there is none.
+        carrier_min_mm: smallest side of a part that a carrier holds.
+        carrier_base_mm: thickness of its base, taken off the saw's depth.
+        carrier_set_up: minutes to set fence, stop and clamps for one cut, and to test it.
+        carrier_trim: minutes for one edge or corner sawn off a part in the carrier.
+        shooting_boards: shooting boards on hand; 0 where there is none.
+        hand_min_mm: smallest side of a finished part that is shot by hand.
+        hand_depth_mm: deepest part that the plane covers, lying on its side.
+        hand_over_mm: left outside the line by the saw and planed away.
+        hand_set_up: minutes to set the shooting board's stop or angle block, and to test it.
+        hand_trim: minutes to saw one edge over-size and to shoot it.
+    """
+
+    carriers: int
+    carrier_min_mm: float
+    carrier_base_mm: float
+    carrier_set_up: float
+    carrier_trim: float
+    shooting_boards: int
+    hand_min_mm: float
+    hand_depth_mm: float
+    hand_over_mm: float
+    hand_set_up: float
+    hand_trim: float
+
+
+NO_JIGS = SmallParts(
+    carriers=0,
+    carrier_min_mm=0.0,
+    carrier_base_mm=0.0,
+    carrier_set_up=0.0,
+    carrier_trim=0.0,
+    shooting_boards=0,
+    hand_min_mm=0.0,
+    hand_depth_mm=0.0,
+    hand_over_mm=0.0,
+    hand_set_up=0.0,
+    hand_trim=0.0,
+)
+"""A shop that holds no part below the sled's limit: what plans were made for before there were
+other ways, and what a plan without such a line means."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Shop:
     """One shop's profile."""
 
@@ -97,3 +146,4 @@ class Shop:
     allowances: Allowances
     limits: Limits
     minutes: Minutes
+    small_parts: SmallParts = NO_JIGS

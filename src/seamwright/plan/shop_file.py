@@ -14,14 +14,15 @@ from typing import Any
 
 from seamwright.errors import Fault, ShopError
 from seamwright.plan.own_woods import SECTION, own_woods
-from seamwright.plan.shop import Allowances, Limits, Minutes, Saws, Shop
+from seamwright.plan.shop import Allowances, Limits, Minutes, Saws, Shop, SmallParts
 from seamwright.woods import Species
 
-_SECTIONS: dict[str, type[Saws | Allowances | Limits | Minutes]] = {
+_SECTIONS: dict[str, type[Saws | Allowances | Limits | Minutes | SmallParts]] = {
     "saws": Saws,
     "allowances": Allowances,
     "limits": Limits,
     "minutes": Minutes,
+    "small_parts": SmallParts,
 }
 _MONEY = "money"
 _BESIDE = ("accuracy", "losses", "gluing")
@@ -116,9 +117,10 @@ def read_shop(text: str) -> Shop:
     """Read a shop profile; what it leaves out keeps its default.
 
     Args:
-        text: TOML with the tables ``saws``, ``allowances``, ``limits``, ``minutes``, ``woods``,
-            ``money``, ``maker``, ``accuracy``, ``losses`` and ``gluing``; the last five say
-            nothing of the plan: see ``read_money``, ``read_accuracy`` and ``read_gluing``.
+        text: TOML with the tables ``saws``, ``allowances``, ``limits``, ``minutes``,
+            ``small_parts``, ``woods``, ``money``, ``maker``, ``accuracy``, ``losses`` and
+            ``gluing``; the last five say nothing of the plan: see ``read_money``,
+            ``read_accuracy`` and ``read_gluing``.
     Returns:
         The shop; its own woods are read by ``read_own_woods``.
     Raises:
@@ -247,6 +249,7 @@ def _shop(values: Mapping[str, float]) -> Shop:
         allowances=Allowances(**part("allowances")),
         limits=Limits(**part("limits")),
         minutes=Minutes(**part("minutes")),
+        small_parts=SmallParts(**part("small_parts")),
     )
 
 

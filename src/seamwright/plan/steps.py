@@ -22,6 +22,29 @@ class Machine(Enum):
     RIP_FENCE = "rip fence"
     SLED = "crosscut sled"
     RESAW_FENCE = "resaw fence"
+    CARRIER = "carrier"
+    SHOOTING_BOARD = "shooting board"
+
+
+class Hold(Enum):
+    """How a part is held while an edge or corner comes off."""
+
+    SLED = "sled"
+    """Held down on the sled; the shop's ``part_min`` counts."""
+    LONG_END = "long end"
+    """Still part of a longer blank that is held; the last cut frees it."""
+    CARRIER = "carrier"
+    """Under toggle clamps in a carrier that passes the blade with it."""
+    HAND = "by hand"
+    """Sawn over-size by hand or at the band saw, then shot to the line with a plane."""
+
+    @property
+    def machine(self) -> Machine:
+        """What is set for its cuts."""
+        return _HOLDS.get(self, Machine.SLED)
+
+
+_HOLDS = {Hold.CARRIER: Machine.CARRIER, Hold.HAND: Machine.SHOOTING_BOARD}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -150,7 +173,8 @@ class Slice:
 class Trim:
     """Saw off edges or corners of a part, one straight cut after another.
 
-    The made kind keeps the frame of the taken kind.
+    The made kind keeps the frame of the taken kind. ``hold`` says how the part is held; by hand
+    each cut is sawn outside its line by the shop's ``hand_over`` and planed to the line.
     """
 
     verb: ClassVar[str] = "trim"
@@ -159,6 +183,7 @@ class Trim:
     count: int
     cuts: tuple[EdgeCut, ...]
     set_ups: tuple[SetUp, ...]
+    hold: Hold = Hold.SLED
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -33,13 +33,14 @@ from seamwright.errors import Fault, PlanError
 from seamwright.geometry import Motion
 from seamwright.plan.codec import SCHEMA, VERBS, plan_from_json, plan_to_json
 from seamwright.plan.model import Plan
-from seamwright.plan.steps import EdgeCut, Machine, Placed, SawCut, SetUp, Step
+from seamwright.plan.shop import NO_JIGS
+from seamwright.plan.steps import EdgeCut, Hold, Machine, Placed, SawCut, SetUp, Step
 
 _PLAIN = re.compile(r"[A-Za-z_][A-Za-z0-9_.-]*\Z")
 _QUOTED = r'"(?:[^"\\]|\\.)*"'
 _TOKEN = re.compile(rf'(?:{_QUOTED}|[^\s"])+|"')
 _HEAD = ("title", "board", "copies")
-_SHOP = ("saws", "allowances", "limits", "minutes")
+_SHOP = ("saws", "allowances", "limits", "minutes", "small_parts")
 
 # field of a step → key on its line, in the order written
 _KEYS = {
@@ -49,7 +50,7 @@ _KEYS = {
     "clampings": "clampings", "angled": "angled", "corner_deg": "corner", "depth_mm": "depth",
     "squared": "squared",
     "head_to_tail": "head_to_tail", "set_up": "set", "second_set_up": "second", "set_ups": "set",
-    "rest": "rest", "apart": "apart", "closes": "closes",
+    "rest": "rest", "apart": "apart", "closes": "closes", "hold": "hold",
 }  # fmt: skip
 _LISTS = {"parts", "cuts", "set_ups"}
 
@@ -68,6 +69,8 @@ def plan_to_text(plan: Plan) -> str:
         f"copies {plan.copies}",
     ]
     for section in _SHOP:
+        if getattr(plan.shop, section) == NO_JIGS:
+            continue
         values = asdict(getattr(plan.shop, section))
         lines.append(f"shop {section} " + " ".join(f"{k}={v!r}" for k, v in values.items()))
     lines.extend(_line(number, step) for number, step in enumerate(plan.steps, start=1))
@@ -93,6 +96,8 @@ def _line(number: int, step: Step) -> str:
         value = getattr(step, name, None)
         if value is None or value is False or (name in {"rest", "closes"} and not value):
             continue
+        if value is Hold.SLED:
+            continue
         if name in _LISTS:
             words.extend(f"{key}={_item(entry)}" for entry in value)
         else:
@@ -112,6 +117,8 @@ def _item(value: object) -> str:
         at = value.at
         place = [repr(at.x_mm), repr(at.y_mm), repr(at.turn_deg), *(["over"] if at.over else [])]
         return _name(value.part) + ("" if at == Motion() else "@" + ",".join(place))
+    if isinstance(value, Hold):
+        return value.name.lower()
     return _name(value) if isinstance(value, str) else repr(value)
 
 
@@ -247,10 +254,18 @@ def _set_up(text: str, _verb: str) -> dict[str, object]:
     return told | {"angle_deg": _number(angle), "match": _word(match[0]) if match else ""}
 
 
+def _hold(text: str, _verb: str) -> object:
+    known = {entry.name.lower(): entry.value for entry in Hold}
+    if text not in known:
+        raise ValueError(f"hold {text[:20]}: use one of {', '.join(known)}")
+    return known[text]
+
+
 _PARSERS: Mapping[str, Callable[[str, str], object]] = {
     "cuts": _cut,
     "parts": _part,
     "set_up": _set_up,
     "second_set_up": _set_up,
     "set_ups": _set_up,
+    "hold": _hold,
 }

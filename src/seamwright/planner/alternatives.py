@@ -13,7 +13,7 @@ from enum import Enum
 
 from seamwright.design import Drawing
 from seamwright.errors import PlanError
-from seamwright.plan import Laminate, Plan, Shop, Slice, Totals, Trim, inputs, totals
+from seamwright.plan import Hold, Laminate, Plan, Shop, Slice, Totals, Trim, inputs, totals
 from seamwright.planner.cells import Locks
 from seamwright.planner.choosing import Progress
 from seamwright.planner.planning import Planned, make_plan
@@ -41,7 +41,8 @@ class Measures:
         hands_on: minutes without the wood.
         glue_ups, set_ups: as in ``Totals``.
         wood_mm3: rough wood [mm³].
-        smallest_mm: smallest stop or width kept at the saw [mm]: how near small parts come.
+        smallest_mm: smallest stop or width kept at the saw [mm]: how near small parts come; what
+            is sawn and shot by hand does not count.
         stages: glue-ups one behind the other on the longest way from stick to board; each adds
             its own error.
     """
@@ -175,7 +176,7 @@ def measure(plan: Plan) -> Measures:
             sizes.append(step.set_up.size_mm)
             if step.rest:
                 depth[step.rest] = below
-        elif isinstance(step, Trim):
+        elif isinstance(step, Trim) and step.hold is not Hold.HAND:
             sizes.extend(up.size_mm for up in step.set_ups)
     return Measures(
         minutes=sums.minutes,
@@ -219,7 +220,10 @@ def _safest(
     progress: Progress | None,
     cancelled: Callable[[], bool] | None,
 ) -> Planned:
-    """Raise the least sizes at the saw as far as a plan still exists."""
+    """Raise the least sizes at the saw, the carrier's too, as far as a plan still exists.
+
+    What is sawn and shot by hand keeps its own: parts the raised sizes forbid go there.
+    """
     best: Planned | None = None
     for factor in (4.0, 3.0, 2.0, 1.5, 1.0):
         limits = replace(
@@ -228,10 +232,12 @@ def _safest(
             slice_min_mm=shop.limits.slice_min_mm * factor,
             stick_min_width_mm=shop.limits.stick_min_width_mm * min(factor, 2.0),
         )
+        small = shop.small_parts
+        small = replace(small, carrier_min_mm=small.carrier_min_mm * factor)
         try:
             best = make_plan(
                 drawing,
-                replace(shop, limits=limits),
+                replace(shop, limits=limits, small_parts=small),
                 seconds=seconds,
                 progress=progress,
                 cancelled=cancelled,

@@ -10,6 +10,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 
 from seamwright.geometry import Line, Motion, Polygon
+from seamwright.plan import Hold
 from seamwright.planner.cells import Cell, narrowest_mm, standing_mm
 from seamwright.seams import Through
 
@@ -110,11 +111,13 @@ class TrimDown:
         over: the larger kind.
         at: motion from its frame into the made kind's frame.
         cuts: lines in the made kind's frame; what lies left stays.
+        hold: how the part is held.
     """
 
     over: int
     at: Motion
     cuts: tuple[Line, ...]
+    hold: Hold = Hold.SLED
 
 
 Option = Join | FilledRow | Cut | TrimDown

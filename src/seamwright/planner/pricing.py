@@ -7,9 +7,10 @@ from dataclasses import dataclass, field, replace
 
 from seamwright.geometry import Line
 from seamwright.plan import Machine, SetUp, Shop
-from seamwright.plan.effort import set_up_minutes
+from seamwright.plan.effort import set_up_minutes, trim_minutes
 from seamwright.planner.bounds import most_needed
 from seamwright.planner.depths import Depths
+from seamwright.planner.holding import is_held
 from seamwright.planner.options import Bar, Cut, FilledRow, Join, Space, TrimDown
 from seamwright.planner.problem import Mode, Node, Pool, Problem, Resawn, bars_needed
 from seamwright.planner.reach import (
@@ -116,7 +117,7 @@ class _Pricing:
                 cut = self._cut(option, number, deep)
                 if cut is not None:
                     found.append((cut, ()))
-            elif self._may_trim(option, deep):
+            elif self._may_trim(option, number, deep):
                 found.append(self._trim(option, number, deep))
         if not deep and self.depths.leaves > 1 and self._may_resaw(number):
             found.append(self._resaw(number))
@@ -186,20 +187,19 @@ class _Pricing:
             pitch_mm=cut.pitch_mm,
         )
 
-    def _may_trim(self, trim: TrimDown, deep: bool) -> bool:
-        if self.depths.of(deep) > self.shop.saws.table_depth_mm + 1e-9:
-            return False
-        return self.space.kinds[trim.over].narrowest_mm >= self.shop.limits.part_min_mm - 1e-9
+    def _may_trim(self, trim: TrimDown, number: int, deep: bool) -> bool:
+        made, over = self.space.kinds[number], self.space.kinds[trim.over]
+        return is_held(trim, made, over, self.depths.of(deep), self.shop)
 
     def _trim(
         self, trim: TrimDown, number: int, deep: bool
     ) -> tuple[Mode, tuple[tuple[Place, int], ...]]:
         hull = self.space.kinds[number].hull
         over = trim.at.polygon(self.space.kinds[trim.over].hull)
-        ups = {up.key: up for up in trim_set_ups(trim.cuts, hull, over)}
+        ups = {up.key: up for up in trim_set_ups(trim.cuts, hull, over, trim.hold)}
         mode = Mode(
             way=trim,
-            each=self.shop.minutes.trim * len(trim.cuts),
+            each=trim_minutes(trim.hold, self.shop) * len(trim.cuts),
             once=sum(set_up_minutes(up, self.shop) for up in ups.values()),
         )
         return mode, (((trim.over, deep), 1),)

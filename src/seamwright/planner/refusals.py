@@ -10,11 +10,13 @@ import math
 from seamwright.design import Drawing
 from seamwright.errors import Fault
 from seamwright.geometry import ON_LINE_MM, Line, Motion, Point, centroid
-from seamwright.plan import Shop
+from seamwright.plan import Hold, Shop
 from seamwright.planner.cells import Cell, up
 from seamwright.planner.depths import depths
+from seamwright.planner.holding import is_held
 from seamwright.planner.options import Bar, Cut, Join, Kind, Space, TrimDown
 from seamwright.planner.settings import overhead_mm
+from seamwright.planner.too_small import hand_least_mm, too_small
 from seamwright.seams import locked_groups, members
 
 MOST_FAULTS = 12
@@ -29,10 +31,12 @@ def why_not(space: Space, drawing: Drawing, shop: Shop) -> tuple[Fault, ...]:
         shop: whose limits rule them out.
     """
     faults = _thickness(drawing, shop)
+    flat = depths(drawing.thickness_mm, 1, shop).flat_mm
     for number, home in _drawn(space).items():
         kind = space.kinds[number]
         if not kind.region & (kind.region - 1):
-            reason = _piece(space, kind, shop, _allowance(space, kind, home, shop))
+            allowance = _allowance(space, kind, home, shop)
+            reason = _piece(space, kind, shop, allowance, flat)
             if reason is not None:
                 faults.append(Fault("P102", _named(space, kind, home), *reason))
         elif not any(isinstance(option, Join) for option in kind.options):
@@ -121,14 +125,23 @@ def _clamps(space: Space, shop: Shop) -> Fault:
     )
 
 
-def _piece(space: Space, kind: Kind, shop: Shop, allowance_mm: float) -> tuple[str, str] | None:
+def _piece(
+    space: Space, kind: Kind, shop: Shop, allowance_mm: float, depth_mm: float
+) -> tuple[str, str] | None:
     """What is wrong and what to do, for a single piece that cannot be made; None if it can."""
     reasons: list[tuple[str, str]] = []
+    by_hand = hand_least_mm(shop, depth_mm)
     for option in kind.options:
         if isinstance(option, Cut):
-            reason = _slice(option, kind, space.bars[option.bar], shop)
+            reason = _slice(option, kind, space.bars[option.bar], shop, by_hand)
         elif isinstance(option, TrimDown):
-            reason = _trim(space, option, shop, allowance_mm)
+            over = space.kinds[option.over]
+            if is_held(option, kind, over, depth_mm, shop):
+                reason = _block(space, over, shop)
+            elif option.hold is Hold.SLED:
+                reason = too_small(kind, over, shop, allowance_mm, depth_mm)
+            else:
+                continue
         else:
             continue
         if reason is None:
@@ -137,21 +150,24 @@ def _piece(space: Space, kind: Kind, shop: Shop, allowance_mm: float) -> tuple[s
     return reasons[-1] if reasons else None
 
 
-def _slice(cut: Cut, kind: Kind, bar: Bar, shop: Shop) -> tuple[str, str] | None:
+def _slice(
+    cut: Cut, kind: Kind, bar: Bar, shop: Shop, by_hand_mm: float = math.inf
+) -> tuple[str, str] | None:
     limits = shop.limits
     width, thin = bar.height_mm, kind.narrowest_mm
     room = limits.stick_length_mm - overhead_mm(bar, shop)
+    hand = "" if math.isinf(by_hand_mm) else f", and shoots none under {by_hand_mm:.1f} mm by hand"
     if width < limits.stick_min_width_mm - 1e-9:
         least = limits.stick_min_width_mm
         return (
-            f"is {width:.1f} mm across the grain; the shop rips nothing under {least:.1f} mm",
-            f"widen it to {up(least)} mm across the grain, or turn its grain",
+            f"is {width:.1f} mm across the grain; the shop rips nothing under {least:.1f} mm{hand}",
+            f"widen it to {up(min(least, by_hand_mm))} mm across the grain, or turn its grain",
         )
     if thin < limits.slice_min_mm - 1e-9:
         return (
-            f"is {thin:.1f} mm at its narrowest; no slice is cut under {limits.slice_min_mm:.1f} "
-            "mm",
-            f"make it {up(limits.slice_min_mm)} mm there, or turn its grain",
+            f"is {thin:.1f} mm at its narrowest; the shop cuts no slice under "
+            f"{limits.slice_min_mm:.1f} mm{hand}",
+            f"make it {up(min(limits.slice_min_mm, by_hand_mm))} mm there, or turn its grain",
         )
     if cut.pitch_mm > room:
         return (
@@ -162,22 +178,8 @@ def _slice(cut: Cut, kind: Kind, bar: Bar, shop: Shop) -> tuple[str, str] | None
     return None
 
 
-def _trim(space: Space, trim: TrimDown, shop: Shop, allowance_mm: float) -> tuple[str, str] | None:
-    over = space.kinds[trim.over]
-    small = over.narrowest_mm
-    least = shop.limits.part_min_mm
-    if small < least - 1e-9:
-        drawn = small - allowance_mm
-        larger = ""
-        if drawn > 0.0:
-            times = math.ceil((least - allowance_mm) / drawn * 100.0) / 100.0
-            larger = f"make it {times:.2f} times as large, or "
-        return (
-            f"is trimmed from a block {small:.1f} mm wide; parts under {least:.1f} mm are not "
-            "trimmed at the saw",
-            f"{larger}if your sled holds smaller parts safely, lower limits.part_min to "
-            f"{math.floor(small * 10.0) / 10.0:.1f} mm",
-        )
+def _block(space: Space, over: Kind, shop: Shop) -> tuple[str, str] | None:
+    """What is wrong with the block that a piece is trimmed from, if anything."""
     for option in over.options:
         if isinstance(option, Cut):
             return _slice(option, over, space.bars[option.bar], shop)

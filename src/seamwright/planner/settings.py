@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from seamwright.geometry import Line, Polygon, angle_between, distance, sin_deg
-from seamwright.plan import Machine, SetUp, Shop
+from seamwright.plan import Hold, Machine, SetUp, Shop
 from seamwright.planner.options import Bar, Cut, FilledRow
 
 
@@ -80,13 +80,16 @@ def cut_set_ups(cut: Cut, kerf_mm: float) -> tuple[SetUp, ...]:
     )
 
 
-def trim_set_ups(cuts: Sequence[Line], hull: Polygon, over: Polygon) -> tuple[SetUp, ...]:
+def trim_set_ups(
+    cuts: Sequence[Line], hull: Polygon, over: Polygon, hold: Hold = Hold.SLED
+) -> tuple[SetUp, ...]:
     """Stop and angle for each trimming cut.
 
     Args:
         cuts: lines; what lies left of them stays.
         hull: outline of the trimmed part [mm].
         over: outline of the larger part in the same frame [mm]; its longest edge lies on the fence.
+        hold: how the part is held.
     Returns:
         One setting for each cut: the stop is the width that stays, measured square to the cut.
     """
@@ -97,6 +100,6 @@ def trim_set_ups(cuts: Sequence[Line], hull: Polygon, over: Polygon) -> tuple[Se
         angle = angle_between(line.undirected_deg, fence.undirected_deg)
         stays = max(line.side(p) for p in hull)
         ups.append(
-            SetUp(machine=Machine.SLED, size_mm=stays, angle_deg=angle if angle > 1e-6 else 90.0)
+            SetUp(machine=hold.machine, size_mm=stays, angle_deg=angle if angle > 1e-6 else 90.0)
         )
     return tuple(ups)

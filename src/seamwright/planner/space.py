@@ -17,6 +17,7 @@ from seamwright.planner.canon import Key, canonical
 from seamwright.planner.cells import SAME_MM2, Cell, Cells
 from seamwright.planner.corners import Corner, connected, corners, opposite, touching_cells
 from seamwright.planner.grouping import groupings
+from seamwright.planner.holding import blanks, is_too_narrow, otherwise_held
 from seamwright.planner.options import (
     Child,
     Cut,
@@ -131,8 +132,10 @@ class _Search:
             kind.options.extend(self._set_ins(kind, near))
         kind.options.extend(self._rows(kind, cells))
         thin = kind.narrowest_mm < self.shop.limits.slice_min_mm - 1e-9
-        if cut is None or len(cells) > 1 or thin:
+        single = len(cells) == 1
+        if cut is None or not single or thin or is_too_narrow(cells[0], self.shop):
             kind.options.extend(self._trims(kind, cells, near))
+            kind.options.extend(self._blanks(kind, cells[0]) if single else ())
 
     def _expand_hollow(self, kind: Kind, near: tuple[Through, ...]) -> None:
         """A part with inside corners: glued along straight seams, or parts set into corners."""
@@ -298,8 +301,16 @@ class _Search:
             over, frame = self._whole(built)
             if self.kinds[over] is kind:
                 continue
-            found.append(TrimDown(over=over, at=frame.inverse(), cuts=built.cuts))
+            trim = TrimDown(over=over, at=frame.inverse(), cuts=built.cuts)
+            found.append(trim)
+            found.extend(otherwise_held(trim, self.kinds[over].narrowest_mm, self.shop))
         return found
+
+    def _blanks(self, kind: Kind, cell: Cell) -> Iterator[TrimDown]:
+        """Ways to cut one small piece from a longer or wider blank."""
+        for built, hold in blanks(cell, kind.hull, self.shop):
+            over, frame = self._whole(built)
+            yield TrimDown(over=over, at=frame.inverse(), cuts=built.cuts, hold=hold)
 
     def _whole(self, built: OverBuilt) -> tuple[int, Motion]:
         """The kind of a whole larger tiling; its lines are only needed where it is new."""

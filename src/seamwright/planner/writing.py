@@ -89,7 +89,7 @@ class _Writer(Bars):
         back = lies.inverse()
         hull = self.space.kinds[self.chosen.problem.nodes[number].kind].hull
         over = trim.at.polygon(self.space.kinds[trim.over].hull)
-        ups = {up.key: up for up in trim_set_ups(trim.cuts, hull, over)}
+        ups = {up.key: up for up in trim_set_ups(trim.cuts, hull, over, trim.hold)}
         name = self.name("T")
         self.items[number] = Item(name, lies)
         self.later.append(
@@ -99,6 +99,7 @@ class _Writer(Bars):
                 count=self.chosen.choice.uses[number],
                 cuts=tuple(_edge_cut(line, back) for line in trim.cuts),
                 set_ups=tuple(ups.values()),
+                hold=trim.hold,
             )
         )
 

@@ -19,7 +19,7 @@ _TITLES = {
     "saws": "Saws", "allowances": "Wood left on purpose", "limits": "What can be made",
     "minutes": "Minutes of work", "money": "Money",
     "accuracy": "How true you work", "losses": "What is spoilt",
-    "gluing": "Clamps and glue",
+    "gluing": "Clamps and glue", "small_parts": "Parts too small for the sled",
 }  # fmt: skip
 MAKER = {"maker.name": "", "maker.currency": "", "maker.margin": MARGINS[0]}
 

@@ -10,7 +10,17 @@ import pytest
 
 from fakes import plans
 from seamwright.errors import PlanError
-from seamwright.plan import plan_from_json, plan_from_text, plan_to_json, plan_to_text
+from seamwright.plan import (
+    NO_JIGS,
+    Hold,
+    Machine,
+    Trim,
+    default_shop,
+    plan_from_json,
+    plan_from_text,
+    plan_to_json,
+    plan_to_text,
+)
 
 GOLDEN = Path(__file__).parents[2] / "golden" / "plans"
 
@@ -144,3 +154,26 @@ def test_a_number_that_json_cannot_hold_is_refused() -> None:
         plan_to_json(bad)
     with pytest.raises(PlanError, match=r"plan.steps\[0\].length_mm is nan"):
         plan_to_text(bad)
+
+
+def test_how_a_part_is_held_is_written_and_read_back() -> None:
+    plan, _ = plans.cut_corners()
+    step = next(s for s in plan.steps if isinstance(s, Trim))
+    held = replace(
+        step,
+        hold=Hold.CARRIER,
+        set_ups=tuple(replace(up, machine=Machine.CARRIER) for up in step.set_ups),
+    )
+    jigs = replace(plan.shop, small_parts=default_shop().small_parts)
+    steps = tuple(held if s is step else s for s in plan.steps)
+    changed = replace(plan, steps=steps, shop=jigs)
+    text = plan_to_text(changed)
+    assert "hold=carrier" in text
+    assert "shop small_parts carriers=1 " in text
+    assert plan_from_text(text) == changed == plan_from_json(plan_to_json(changed))
+    assert "use one of sled, long_end" in told(text.replace("hold=carrier", "hold=teeth"))
+
+
+def test_a_plan_from_before_there_were_jigs_is_of_a_shop_without_any() -> None:
+    plan, _ = plans.nine_patch()
+    assert plan_from_text(plan_to_text(plan)).shop.small_parts == NO_JIGS

@@ -1,10 +1,13 @@
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
 from seamwright.plan import (
     Allowances,
     EdgeCut,
+    Hold,
     Laminate,
     Limits,
     Machine,
@@ -164,6 +167,15 @@ def test_a_small_part_is_not_trimmed_by_hand_and_a_large_one_leaves_room_for_the
     assert codes(STICK, PAIR, CUT, trimmed("P1"))[-1] == "P4"
     wide = Mill(makes="S1", count=1, wood="A", length_mm=900.0, width_mm=160.0, depth_mm=20.0)
     assert codes(wide, trimmed("S1")) == ["K2"]
+
+
+@pytest.mark.parametrize(
+    ("hold", "code"), [(Hold.LONG_END, "P6"), (Hold.CARRIER, "P7"), (Hold.HAND, "P8")]
+)
+def test_a_part_held_otherwise_is_told_so_and_the_manual_goes_before(hold, code) -> None:
+    (finding,) = plan_cautions(plan(replace(trimmed("unknown"), hold=hold)))
+    assert finding.code == code
+    assert "every guard stays on" in finding.change
 
 
 def test_a_resaw_is_told_to_mind_the_pinch() -> None:

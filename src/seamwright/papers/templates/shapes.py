@@ -21,6 +21,8 @@ from seamwright.plan import (
     set_ups,
 )
 
+_ANGLED = (Machine.SLED, Machine.CARRIER, Machine.SHOOTING_BOARD)
+"""What is set to an angle; on the shooting board the template shapes the block."""
 _LEG_MM = 150.0
 """Long side of an angle template: long enough to set a fence by, short enough for one page."""
 _BLOCK_MM = 40.0
@@ -79,7 +81,7 @@ def angles(plan: Plan) -> tuple[Template, ...]:
     for number, step in enumerate(plan.steps, start=1):
         for set_up in set_ups(step):
             off = round(abs(90.0 - set_up.angle_deg), 4)
-            if set_up.machine is Machine.SLED and off > _SQUARE_DEG:
+            if set_up.machine in _ANGLED and off > _SQUARE_DEG:
                 told = steps.setdefault(off, [])
                 if str(number) not in told:
                     told.append(str(number))

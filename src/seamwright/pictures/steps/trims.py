@@ -19,11 +19,15 @@ from seamwright.pictures.primitives import (
 )
 from seamwright.pictures.solids import middle
 from seamwright.pictures.steps.easel import Easel, kerf, size_of, waste
-from seamwright.plan import EdgeCut, Trim
+from seamwright.plan import EdgeCut, Hold, Trim
 
 _LEVEL = 1e-6
 _TIE_MM = 0.01
 _TRIES = 4
+_LEAST_ON_PAGE_MM = 28.0
+"""Smaller on the page, a part's sizes run into each other [mm]."""
+_MOST_LARGER = 6.0
+"""What is left is drawn so many times larger than what it is cut from, at the most."""
 
 
 def trim_picture(step: Trim, easel: Easel) -> Picture:
@@ -31,7 +35,8 @@ def trim_picture(step: Trim, easel: Easel) -> Picture:
     title = f"{step.takes} with {len(step.cuts)} cuts in order, and {step.makes} that is left"
     scale = trim_scale(step, easel)
     for _ in range(_TRIES):
-        both = (_before(step, easel, scale), _after(step, easel, scale))
+        left = max(scale, min(_small_scale(step, easel), scale * _MOST_LARGER))
+        both = (_before(step, easel, scale), _after(step, easel, left))
         picture = beside(both, gap_mm=8.0, title=title)
         over = max(picture.width_mm / easel.width_mm, picture.height_mm / easel.height_mm)
         if over <= 1.0:
@@ -44,7 +49,13 @@ def trim_picture(step: Trim, easel: Easel) -> Picture:
 def trim_scale(step: Trim, easel: Easel) -> float:
     """Page millimetres per millimetre of the part."""
     wide, high = size_of(easel.solids[step.takes])
-    return min((easel.width_mm / 2.0 - 26.0) / wide, (easel.height_mm - 24.0) / high, 1.4)
+    room = min((easel.width_mm / 2.0 - 26.0) / wide, (easel.height_mm - 24.0) / high)
+    return min(room, max(1.4, _small_scale(step, easel)))
+
+
+def _small_scale(step: Trim, easel: Easel) -> float:
+    """The scale at which a very small part leaves room for its sizes."""
+    return _LEAST_ON_PAGE_MM / min(size_of(easel.solids[step.makes]))
 
 
 def _before(step: Trim, easel: Easel, scale: float) -> Picture:
@@ -64,7 +75,8 @@ def _before(step: Trim, easel: Easel, scale: float) -> Picture:
         kept: list[Polygon] = []
         gone: list[Polygon] = []
         for part in left:
-            stays, dust, falls = cut_band(part, line, easel.saws.table_kerf_mm)
+            wide = 0.0 if step.hold is Hold.HAND else easel.saws.table_kerf_mm
+            stays, dust, falls = cut_band(part, line, wide)
             kept += stays
             gone += falls
             for shape in falls:

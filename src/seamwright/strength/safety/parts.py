@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from seamwright.geometry import Polygon, bounds
-from seamwright.plan import Laminate, Machine, Mill, Plan, Resaw, Slice, Surface, Trim
+from seamwright.plan import Hold, Laminate, Machine, Mill, Plan, Resaw, Slice, Surface, Trim
 from seamwright.strength.results import Finding, Verdict
 
 SHORT_MM = 12 * 25.4
@@ -86,6 +86,8 @@ def _slice(name: str, step: Slice) -> list[Finding]:
 
 def _trim(name: str, step: Trim, size: tuple[float, float] | None) -> Finding:
     small = size is not None and min(size) < 2.0 * HANDS_MM
+    if step.hold is not Hold.SLED:
+        return _held(name, step)
     if small and size is not None:
         why = f"a part of {size[0]:.0f} by {size[1]:.0f} mm is trimmed {len(step.cuts)} times"
         change = (
@@ -95,6 +97,27 @@ def _trim(name: str, step: Trim, size: tuple[float, float] | None) -> Finding:
         return _finding("P4", Verdict.RISK, name, why, change)
     why = "an offcut wedged beside the blade is thrown back"
     return _finding("K2", Verdict.CARE, name, why, "leave room beside the blade for the offcut")
+
+
+def _held(name: str, step: Trim) -> Finding:
+    """A part too small for the sled, held in another way."""
+    why = "the part is too small to be held on the sled by itself"
+    if step.hold is Hold.LONG_END:
+        change = (
+            "clamp the long end, cut the part off last, and let the blade stop before you reach"
+        )
+        return _finding("P6", Verdict.CARE, name, why, change)
+    if step.hold is Hold.CARRIER:
+        change = (
+            "both clamps of the carrier tight, hands on its handles, guard and riving knife in "
+            "place, and the blade at rest before the clamps are opened"
+        )
+        return _finding("P7", Verdict.RISK, name, why, change)
+    change = (
+        "saw it by hand at a bench hook, or at the band saw with the guides just above the wood "
+        "and a push stick; plane with the holding hand behind the iron"
+    )
+    return _finding("P8", Verdict.CARE, name, why, change)
 
 
 def _resaw(name: str, step: Resaw) -> Finding:

@@ -10,15 +10,28 @@ Reference:
 
 from __future__ import annotations
 
+from contextlib import AbstractContextManager
 from dataclasses import dataclass
+from functools import cache
 
 import numpy as np
 from scipy.linalg.lapack import dpotrf, dtrtrs
-from threadpoolctl import threadpool_limits
+from threadpoolctl import ThreadpoolController
 
 from seamwright.errors import Fault, StrengthError
 from seamwright.strength.arrays import Floats, Ints
 from seamwright.strength.dissect import Part
+
+
+@cache
+def _libraries() -> ThreadpoolController:
+    return ThreadpoolController()
+
+
+def one_thread() -> AbstractContextManager[object]:
+    """Within it, each caller's dense algebra stays on its own thread."""
+    held: AbstractContextManager[object] = _libraries().limit(limits=1, user_api="blas")
+    return held
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,7 +53,7 @@ class Factor:
     def solve(self, loads: Floats) -> Floats:
         """Unknowns for (n, k) loads; fixed unknowns must have no load."""
         answer = loads.copy()
-        with threadpool_limits(1, user_api="blas"):
+        with one_thread():
             for front in self.fronts:
                 solved, _ = dtrtrs(front.lower, answer[front.own], lower=1)
                 answer[front.own] = solved
@@ -69,8 +82,8 @@ def factored(
     fronts: list[_Front] = []
     rests: list[Floats | None] = []
     largest = max(len(part.own) + len(part.rim) for part in parts) * unknowns
-    room = np.empty((2, largest * largest))
-    with threadpool_limits(1, user_api="blas"):
+    room = np.empty((3, largest * (largest + unknowns)))
+    with one_thread():
         for part in parts:
             block = _block(part, matrices, unknowns, rests, room)
             front, rest = _eliminated(block, part, unknowns)
@@ -102,7 +115,7 @@ def _block(
     """The dense matrix of one step: its triangles, and what its children left over.
 
     Args:
-        room: (2, n) memory that is used again and again: fresh memory costs more than the sums.
+        room: (3, n) memory that is used again and again: fresh memory costs more than the sums.
     """
     size = (len(part.own) + len(part.rim)) * u
     if len(part.triangles):
@@ -113,28 +126,32 @@ def _block(
         summed: Floats = np.asarray(flat, dtype=np.float64).reshape(size, size)
         return summed
     block: Floats = room[0][: size * size].reshape(size, size)
-    block.fill(0.0)
-    for child, seats in zip(part.children, part.seats, strict=True):
+    for place, (child, seats) in enumerate(zip(part.children, part.seats, strict=True)):
         rest = rests[child]
         if rest is not None:
-            _seat(block, rest, seats, u, room[1])
+            _seat(block, rest, seats, u, room[1:], first=place == 0)
         rests[child] = None  # no longer needed, and they add up
     return block
 
 
-def _seat(block: Floats, rest: Floats, seats: Ints, u: int, room: Floats) -> None:
-    """Add a child's rest to the rows and columns of its seats.
+def _seat(block: Floats, rest: Floats, seats: Ints, u: int, room: Floats, *, first: bool) -> None:
+    """Put a child's rest on the rows and columns of its seats, or add it to what is there.
 
-    The unknowns of a node are moved as one item and rows as a whole, which takes about two
-    thirds of the time of adding entry by entry.
+    Every place of the block fetches its entry, those without one the zeros at the rest's end; a
+    node's unknowns move as one item and rows as a whole. Fetching takes about half the passes
+    through memory that adding at the seats would.
     """
-    item = np.dtype((np.void, 8 * u))
     count = len(block) // u
-    wide = room[: len(rest) * len(block)].reshape(len(rest), len(block))
-    wide.fill(0.0)
-    wide.view(item)[:, seats] = np.ascontiguousarray(rest).view(item)
-    rows = block.reshape(count, u * len(block))
-    rows[seats] += wide.reshape(len(seats), u * len(block))
+    source = np.full(count, len(seats))
+    source[seats] = np.arange(len(seats))
+    item = np.dtype((np.void, 8 * u))
+    wide = room[0][: len(rest) * len(block)].reshape(len(rest), len(block))
+    np.take(rest.view(item), source, axis=1, out=wide.view(item), mode="clip")
+    rows = wide.reshape(len(seats) + 1, u * len(block))
+    target = block if first else room[1][: block.size].reshape(block.shape)
+    np.take(rows, source, axis=0, out=target.reshape(count, u * len(block)), mode="clip")
+    if not first:
+        block += target
 
 
 def _eliminated(block: Floats, part: Part, u: int) -> tuple[_Front, Floats]:
@@ -142,8 +159,8 @@ def _eliminated(block: Floats, part: Part, u: int) -> tuple[_Front, Floats]:
     own = (part.own[:, None] * u + np.arange(u)).ravel()
     rim = (part.rim[:, None] * u + np.arange(u)).ravel()
     if split == 0:
-        return _Front(own, rim, np.zeros((0, 0)), np.zeros((0, len(rim)))), block.copy()
-    lower, failed = dpotrf(block[:split, :split], lower=1, clean=1)
+        return _Front(own, rim, np.zeros((0, 0)), np.zeros((0, len(rim)))), _padded(block, u)
+    lower, failed = dpotrf(block[:split, :split].T, lower=1, clean=1)
     pivots = np.diag(lower)
     if failed or pivots.min() < 1e-7 * pivots.max():
         raise StrengthError(
@@ -156,5 +173,18 @@ def _eliminated(block: Floats, part: Part, u: int) -> tuple[_Front, Floats]:
         )
     if not len(rim):
         return _Front(own, rim, lower, np.zeros((split, 0))), np.zeros((0, 0))
-    coupling, _ = dtrtrs(lower, block[:split, split:], lower=1)
-    return _Front(own, rim, lower, coupling), block[split:, split:] - coupling.T @ coupling
+    # the block is symmetric; turned over, its columns lie as LAPACK wants them
+    coupling, _ = dtrtrs(lower, block[split:, :split].T, lower=1)
+    rest = _padded(block[split:, split:], u)
+    rest[:-u, :-u] -= coupling.T @ coupling
+    return _Front(own, rim, lower, coupling), rest
+
+
+def _padded(rest: Floats, u: int) -> Floats:
+    """The rest with a node's worth of zeros behind its rows and columns, for ``_seat``."""
+    size = len(rest) + u
+    padded = np.empty((size, size))
+    padded[:-u, :-u] = rest
+    padded[-u:] = 0.0
+    padded[:, -u:] = 0.0
+    return padded

@@ -4,11 +4,13 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Mapping
+from concurrent.futures import ThreadPoolExecutor
 
 from seamwright.design import Drawing
 from seamwright.errors import Cancelled, Fault, StrengthError
 from seamwright.geometry import area
 from seamwright.strength.bending import solve_loads
+from seamwright.strength.fronts import one_thread
 from seamwright.strength.loads import Load, usual_loads
 from seamwright.strength.ready import made_ready
 from seamwright.strength.results import Soundness, worst_first
@@ -85,11 +87,12 @@ def soundness(
     ready = made_ready(
         drawing, species_by_letter, ring_angle_deg=ring_angle_deg or {}, size_mm=size_mm
     )
-    step(0.25, "drying and wetting the board")
+    step(0.25, "drying, wetting and loading the board")
     when = climates or (find_climate("heated-house-winter"), find_climate("heated-house-summer"))
-    seasons = solve_seasons(ready, built_pct=built_pct, climates=when)
-    step(0.5, "loading the board")
-    bending = solve_loads(ready, loads or usual_loads(drawing))
+    with one_thread(), ThreadPoolExecutor(1) as beside:
+        drying = beside.submit(solve_seasons, ready, built_pct=built_pct, climates=when)
+        bending = solve_loads(ready, loads or usual_loads(drawing))
+        seasons = drying.result()
     step(0.9, "looking for through lines")
     through = through_lines(ready.board, ready.seams, ready.grains)
     seam_rows = seam_table(ready, seasons, bending)

@@ -118,12 +118,12 @@ def _by_rack(sizes: Counter[int], seconds: float) -> tuple[int, float]:
     )
     until = monotonic() + seconds
     hunt = Hunt(problem, seed=1, until=until, check=lambda: None)
-    while monotonic() < until and hunt.best.cost - np.ceil(hunt.tree.bound - 1e-6) > 0.5:
+    while monotonic() < until and hunt.best.cost - np.ceil(hunt.bound - 1e-6) > 0.5:
         hunt.work(until)
     assert not any(problem.short(problem.needs, hunt.best.choice))
     for column, _ in hunt.best.choice:
         assert sum(items[r] * g for r, g in enumerate(column.gives)) <= BIN
-    return sum(times for _, times in hunt.best.choice), hunt.tree.bound
+    return sum(times for _, times in hunt.best.choice), hunt.bound
 
 
 @pytest.mark.parametrize(("seed", "count"), [(1, 40), (2, 60), (4, 80)])

@@ -13,7 +13,7 @@ from seamwright.rack.fit import fitted, localised, variants_of
 from seamwright.rack.grid import Floats
 from seamwright.rack.master import choose
 from seamwright.rack.problem import Best, Choice, Column, Pool, Problem
-from seamwright.rack.relax import Relaxed, relax
+from seamwright.rack.relax import Pricing, Relaxed, relax
 
 _DIVE_ROUND_S = 0.08
 _CHOICE_S = 0.4
@@ -120,9 +120,9 @@ def dive(
             break
         stop_at = min(until, monotonic() + _DIVE_ROUND_S)
         relaxed = _rest(
-            problem, pool, needs, left, prices=relaxed.prices, until=stop_at, check=check
+            problem, pool, needs, left, prices=relaxed.prices.rows, until=stop_at, check=check
         )
-    return fixed + greedy(problem, pool, needs, left, start.prices)
+    return fixed + greedy(problem, pool, needs, left, start.prices.rows)
 
 
 def neighbourhood(
@@ -154,12 +154,19 @@ def neighbourhood(
     now = best.cost - sum(c.cost * t for c, t in stay)
     local = localised(part, pool, kept, needs, prices=prices)
     relaxed = relax(
-        part, local, needs=needs, until=until, check=check, cutoff=now - 1e-6, target=1e-3
+        part,
+        local,
+        needs=needs,
+        until=until,
+        check=check,
+        cutoff=now - 1e-6,
+        target=1e-3,
+        pricing=Pricing.ROUGH,
     )
     if relaxed.bound >= now - 1e-6:
         return False
-    fill(part, local, needs, relaxed.prices)
-    found = choose(part, likely(local, relaxed.prices), needs=needs, seconds=_CHOICE_S, cutoff=now)
+    fill(part, local, needs, relaxed.prices.rows)
+    found = choose(part, likely(local, relaxed.prices.rows), needs=needs, seconds=_CHOICE_S)
     for column in local:
         pool.add(replace(column, place=kept[column.place]))
     if found is None:
@@ -181,7 +188,15 @@ def _rest(
     part, kept = problem.part(p for p, number in enumerate(left) if number > 0)
     part = replace(part, limits=tuple(left[p] for p in kept))
     local = localised(part, pool, kept, needs, prices=prices)
-    relaxed = relax(part, local, needs=needs, until=until, check=check, target=2e-3)
+    relaxed = relax(
+        part,
+        local,
+        needs=needs,
+        until=until,
+        check=check,
+        target=2e-3,
+        pricing=Pricing.ROUGH,
+    )
     for column in local:
         pool.add(replace(column, place=kept[column.place]))
     return replace(

@@ -24,7 +24,7 @@ class _QuietHighs(highspy.Highs):
 
 
 class Master:
-    """Rows: demand, then places, then the number bought, then caps; grown column by column."""
+    """Rows: demand, then places, then the number bought; grown column by column."""
 
     def __init__(self, problem: Problem, needs: tuple[int, ...], node: Node) -> None:
         self.problem, self.node = problem, node
@@ -39,9 +39,6 @@ class Master:
             highs.append(0.0 if place in node.banned else float(limit))
         lows.append(float(node.least_bought))
         highs.append(_INF if node.most_bought is None else float(node.most_bought))
-        for cap in node.caps:
-            lows.append(float(cap.low))
-            highs.append(float(cap.high))
         none_i, none_f = np.array([], dtype=np.int32), np.array([], dtype=float)
         for low, high in zip(lows, highs, strict=True):
             self.lp.addRow(low, high, 0, none_i, none_f)
@@ -62,10 +59,6 @@ class Master:
         if self.problem.bought[column.place]:
             rows.append(self._bought_row)
             values.append(1.0)
-        for n, cap in enumerate(self.node.caps, self._bought_row + 1):
-            if weight := cap.weight(column):
-                rows.append(n)
-                values.append(float(weight))
         self._add(column.cost, rows, values)
         self.columns.append(column)
 
@@ -107,9 +100,24 @@ def choose(
     *,
     needs: tuple[int, ...],
     seconds: float,
-    cutoff: float | None = None,
+    start: Choice | None = None,
 ) -> Choice | None:
     """Best whole-number choice among columns, or None where none is found in time."""
+    return chosen(problem, columns, needs=needs, seconds=seconds, start=start)[0]
+
+
+def chosen(
+    problem: Problem,
+    columns: Iterable[Column],
+    *,
+    needs: tuple[int, ...],
+    seconds: float,
+    start: Choice | None = None,
+) -> tuple[Choice | None, float]:
+    """Best whole-number choice among columns found in time, and what any of them costs at least.
+
+    ``start`` is a choice to begin with; columns for what its patterns give are among these.
+    """
     master = Master(problem, needs, Node())
     for column in columns:
         master.add(column)
@@ -122,15 +130,31 @@ def choose(
     )
     lp.setOptionValue("time_limit", max(0.05, seconds))
     lp.setOptionValue("mip_rel_gap", 1e-6)
-    if cutoff is not None:
-        lp.setOptionValue("objective_bound", cutoff)
+    if start:
+        lp.setSolution(_solution(master, start, needs))
     run(lp)
-    if lp.getInfo().primal_solution_status != highspy.SolutionStatus.kSolutionStatusFeasible:
-        return None
+    info = lp.getInfo()
+    bound = float(info.mip_dual_bound)
+    if info.primal_solution_status != highspy.SolutionStatus.kSolutionStatusFeasible:
+        return None, bound
     # counted again from whole numbers; the solver's own objective is not believed
     values = list(lp.getSolution().col_value)[master.fixed :]
-    return [
+    choice = [
         (column, round(value))
         for column, value in zip(master.columns, values, strict=True)
         if round(value) > 0
     ]
+    return choice, bound
+
+
+def _solution(master: Master, start: Choice, needs: tuple[int, ...]) -> highspy.HighsSolution:
+    number = {(c.place, c.gives): n for n, c in enumerate(master.columns, master.fixed)}
+    values = [0.0] * (master.fixed + len(master.columns))
+    made = master.problem.made(start)
+    for row, (need, have) in enumerate(zip(needs, made, strict=True)):
+        values[row] = float(max(0, need - have))
+    for column, times in start:
+        values[number[column.place, column.gives]] += times
+    solution = highspy.HighsSolution()
+    solution.col_value = values
+    return solution

@@ -69,7 +69,8 @@ class Kind:
         strips = strip_table(menu, prices)
         bare, rips = rip_tables(menu, strips, credit=self.credit)
         section_worth = self._section_worth(rips)
-        ripped, zone_worth = self._zone_worth(strips)
+        strip_worth = self._strip_worth(strips)
+        ripped, zone_worth = self._zone_worth(strip_worth)
         along = self._along(section_worth, zone_worth)
         total = along + self._ends
         return Priced(
@@ -79,6 +80,7 @@ class Kind:
             bare=bare,
             rips=rips,
             section_worth=section_worth,
+            strip_worth=strip_worth,
             ripped=ripped,
             zone_worth=zone_worth,
             along=along,
@@ -93,12 +95,15 @@ class Kind:
             worth[1:] = np.add.reduceat(flat, self._section_first)
         return worth
 
-    def _zone_worth(self, strips: Floats) -> tuple[Floats, Floats]:
-        menu, spots = self.menu, self.places
-        worth = np.full(len(spots.strip_cases), -np.inf)
+    def _strip_worth(self, strips: Floats) -> Floats:
+        worth = np.full(len(self.places.strip_cases), -np.inf)
         if self._strip_flat.size:
             flat = strips.ravel()[self._strip_flat]
             worth[1:] = np.add.reduceat(flat, self._strip_first)
+        return worth
+
+    def _zone_worth(self, worth: Floats) -> tuple[Floats, Floats]:
+        menu, spots = self.menu, self.places
         table = np.zeros((len(spots.zones), menu.units + 1))
         if not spots.zones or not menu.widths:
             return table, np.zeros(len(spots.zones))
@@ -129,8 +134,7 @@ class Kind:
             credit += gave
         head = tidy[0].a if tidy and board.head[tidy[0].a] > 0 else None
         rest = tidy[-1].b if tidy and board.rest[tidy[-1].b] > 0 else None
-        credit += float(board.head[head]) if head is not None else 0.0
-        credit += float(board.rest[rest]) if rest is not None else 0.0
+        credit += self._ends_worth(board, head, rest)
         counts = [0] * len(self.menu.blanks)
         for section in tidy:
             for strip in section.strips:
@@ -139,6 +143,16 @@ class Kind:
         return Pattern(
             sections=tuple(tidy), head=head, rest=rest, credit=credit, counts=tuple(counts)
         )
+
+    def _ends_worth(self, board: GridBoard, head: int | None, rest: int | None) -> float:
+        """What is left at the ends; both count where a flaw lies beside one, else the better.
+
+        Both are drawn in any case, and counted when the plan is written down.
+        """
+        near = float(board.head[head]) if head is not None else 0.0
+        far = float(board.rest[rest]) if rest is not None else 0.0
+        beside = any(f.x1 == head or f.x0 == rest for f in board.flaws)
+        return near + far if beside else max(near, far)
 
     def _closed_section(self, b: int, section: Section) -> tuple[Section, float]:
         board, menu = self.boards[b], self.menu
@@ -236,6 +250,7 @@ class Priced:
     bare: Floats
     rips: Floats
     section_worth: Floats
+    strip_worth: Floats
     ripped: Floats
     zone_worth: Floats
     along: Floats
@@ -244,41 +259,21 @@ class Priced:
 
     def pattern(self, b: int, *, stop: int | None = None) -> Pattern:
         """The best pattern of a board, or the best that ends at a given cell."""
-        board = self.kind.boards[b]
         at = int(self.total[b].argmax()) if stop is None else stop
-        rest = at if board.rest[at] > 0 else None
-        credit = float(board.rest[at]) if rest is not None else 0.0
+        sections = self._sections(b, at)
+        return self.kind.closed(b, sections)
+
+    def _sections(self, b: int, at: int) -> tuple[Section, ...]:
+        board, row = self.kind.boards[b], self.along[b]
         sections: list[Section] = []
-        head: int | None = None
-        row = self.along[b]
         while at > 0:
             at = int(np.searchsorted(row[: at + 1], row[at] - _TINY))
-            if at == 0:
+            if at == 0 or (board.head[at] > 0 and row[at] <= board.head[at] + _TINY):
                 break
-            if board.head[at] > 0 and row[at] <= board.head[at] + _TINY:
-                head = at
-                credit += float(board.head[at])
-                break
-            section, gave = self._section_ending(b, at)
+            section, _ = self._section_ending(b, at)
             sections.append(section)
-            credit += gave
             at = section.a
-        sections.reverse()
-        return Pattern(
-            sections=tuple(sections),
-            head=head,
-            rest=rest,
-            credit=credit,
-            counts=self._counts(sections),
-        )
-
-    def _counts(self, sections: list[Section]) -> tuple[int, ...]:
-        counts = [0] * len(self.kind.menu.blanks)
-        for section in sections:
-            for strip in section.strips:
-                for _, i in strip.blanks:
-                    counts[i] += 1
-        return tuple(counts)
+        return tuple(reversed(sections))
 
     def _section_ending(self, b: int, at: int) -> tuple[Section, float]:
         menu, spots, row = self.kind.menu, self.kind.places, self.along[b]

@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
+from seamwright.rack.grid import Floats
 from seamwright.rack.pattern import Pattern, Section
 from seamwright.rack.price import Kind
 
@@ -90,6 +91,14 @@ class Problem:
         kind, b = self.where(place)
         return self.column(place, kind.closed(b, sections))
 
+    def most(self, needs: tuple[int, ...]) -> tuple[int, ...]:
+        """What one pattern may give each row: the need, and less than one blank more."""
+        step = [1] * len(needs)
+        for kind in self.kinds:
+            for blank in kind.menu.blanks:
+                step[blank.row] = max(step[blank.row], blank.gives)
+        return tuple(n + s - 1 if n > 0 else 0 for n, s in zip(needs, step, strict=True))
+
     def made(self, choice: Choice) -> tuple[int, ...]:
         """What a choice gives each row."""
         total = np.zeros(len(self.needs), dtype=int)
@@ -114,6 +123,7 @@ class Pool:
 
     def __init__(self) -> None:
         self._columns: dict[tuple[int, tuple[int, ...]], Column] = {}
+        self.dimmed: dict[int, Floats] = {}
 
     def add(self, column: Column) -> bool:
         """Keep a column if it is new or cheaper."""
@@ -148,21 +158,12 @@ class Best:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Cap:
-    """Limits on what one place gives one row, less ``per_use`` for every time it is used.
-
-    With ``per_use`` the whole need and limits −∞ and 0 it says: who gives must be used. Without
-    it the linear program would use a tenth of a board for a pattern ten times too rich.
-    """
+    """Limits on what the pattern of one place gives one row."""
 
     place: int
     row: int
-    low: float
-    high: float
-    per_use: int = 0
-
-    def weight(self, column: Column) -> int:
-        """What a column counts in this limit."""
-        return column.gives[self.row] - self.per_use if column.place == self.place else 0
+    low: int
+    high: int
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -172,7 +173,7 @@ class Node:
     Attributes:
         least_bought, most_bought: how many boards are bought.
         banned, forced: places not used, and used at least once.
-        caps: what one place gives one row.
+        caps: what the pattern of one place gives one row.
     """
 
     least_bought: int = 0
@@ -181,21 +182,21 @@ class Node:
     forced: frozenset[int] = frozenset()
     caps: tuple[Cap, ...] = ()
 
-    def allows(self, column: Column) -> bool:
-        """Whether a whole-number choice at this node may use the column."""
-        if column.place in self.banned:
+    def allows(self, place: int, gives: tuple[int, ...]) -> bool:
+        """Whether a pattern with these counts may be used at the node."""
+        if place in self.banned:
             return False
-        return all(cap.per_use or cap.weight(column) <= cap.high for cap in self.caps)
+        return all(c.low <= gives[c.row] <= c.high for c in self.caps if c.place == place)
 
-    def capped(self, place: int, row: int, need: int) -> Cap:
-        """The cap of a place and row; none yet is 0 to the whole need."""
+    def cap_of(self, place: int, row: int, most: int) -> Cap:
+        """The cap of a place and row; none yet is 0 to ``most``."""
         for cap in self.caps:
-            if (cap.place, cap.row, cap.per_use) == (place, row, 0):
+            if (cap.place, cap.row) == (place, row):
                 return cap
-        return Cap(place=place, row=row, low=0, high=need)
+        return Cap(place=place, row=row, low=0, high=most)
 
     def with_cap(self, cap: Cap) -> Node:
-        """The node with one cap set."""
-        key = (cap.place, cap.row, cap.per_use)
-        others = tuple(c for c in self.caps if (c.place, c.row, c.per_use) != key)
-        return replace(self, caps=(*others, cap))
+        """The node with one cap set; a board that must give something must be used."""
+        others = tuple(c for c in self.caps if (c.place, c.row) != (cap.place, cap.row))
+        forced = self.forced | {cap.place} if cap.low > 0 else self.forced
+        return replace(self, caps=(*others, cap), forced=forced)

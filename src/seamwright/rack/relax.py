@@ -7,23 +7,21 @@ fewer rounds.
 
 from __future__ import annotations
 
-import math
-from collections import defaultdict
 from collections.abc import Callable
 from dataclasses import dataclass, replace
+from enum import Enum
 from time import monotonic
 
 import numpy as np
 
-from seamwright.rack.fit import variants_of
 from seamwright.rack.grid import Floats
 from seamwright.rack.master import Master
-from seamwright.rack.price import Kind, Priced
-from seamwright.rack.problem import Cap, Column, Node, Pool, Problem
+from seamwright.rack.pricer import Pricer, Prices
+from seamwright.rack.problem import Column, Node, Pool, Problem
 
-_SMOOTH = 0.4
-_MOST_LINKS = 12
-_FEW_PLACES = 14
+_STUCK, _IDLE, _NEAR = 1e-4, 2, 0.7
+_MORE_LABELS, _MOST_LABELS, _LABELS_PER_S = 8_000, 300_000, 30_000
+_FIRST_SHARES = (0.03, 0.035, 0.04, 0.045, 0.05, 0.06, 0.07)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -34,33 +32,24 @@ class Relaxed:
         bound: no whole-number plan of the node costs less.
         value: of the linear program over the columns found.
         weights: columns in use and how much of each.
-        prices: of one unit of each row.
+        prices: at which the bound was found.
         broken: limits from below cannot be met with the columns found.
     """
 
     bound: float
     value: float
     weights: tuple[tuple[Column, float], ...]
-    prices: Floats
+    prices: Prices
     broken: bool
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Prices:
-    """Prices of rows, of a bought board, and of each cap."""
+class Pricing(Enum):
+    """How hard the best pattern of a board is looked for."""
 
-    rows: Floats
-    extra: Floats
-
-    def towards(self, other: Prices | None) -> Prices:
-        """Smoothed towards other prices."""
-        if other is None:
-            return self
-        keep = _SMOOTH
-        return Prices(
-            rows=keep * other.rows + (1 - keep) * self.rows,
-            extra=keep * other.extra + (1 - keep) * self.extra,
-        )
+    ROUGH = "rough"
+    """By tables that know no limits on copies; what they find is cut back and refilled."""
+    EXACT = "exact"
+    """And where that finds nothing new, exactly."""
 
 
 def relax(
@@ -73,156 +62,115 @@ def relax(
     check: Callable[[], None],
     cutoff: float = float("inf"),
     target: float = 1e-6,
+    pricing: Pricing = Pricing.EXACT,
 ) -> Relaxed:
     """Solve the linear program at a node.
 
     Stops at ``until`` (monotonic seconds), when bound and value meet within ``target``
-    (relative), or when the bound reaches ``cutoff``. ``check`` may raise to give up.
+    (relative), when the bound reaches ``cutoff``, or when pricing finds nothing more. ``check``
+    may raise to give up.
     """
     needs = problem.needs if needs is None else needs
-    node = node or Node()
-    master = Master(problem, needs, node)
-    for column in pool:
-        if node.allows(column):
-            master.add(column)
-    rows, skip = len(needs), len(needs) + len(problem.limits)
-    most = np.array(problem.missing)
-    bound, centre = -float("inf"), None
+    growth = _Growth(problem, pool, needs, node or Node(), pricing, until)
+    if not len(pool):
+        growth.begin()
     while True:
         check()
-        value, duals, values = master.solve()
-        raw = Prices(rows=np.clip(duals[:rows], 0.0, most), extra=duals[skip:])
-        for n, cap in enumerate(node.caps, 1):
-            if cap.per_use:
-                raw.extra[n] = min(0.0, raw.extra[n])
-        added = False
-        for prices in (raw.towards(centre), raw):
-            lower, fresh = _price_all(problem, needs, node, prices)
-            if lower > bound:
-                bound, centre = lower, prices
-            for column in fresh:
-                if pool.add(column) and node.allows(column):
-                    master.add(column)
-                    added = True
-            if added or centre is None or monotonic() > until:
-                break
+        goes_on = growth.round()
+        value, bound = growth.value, growth.bound
         met = value - bound <= target * max(1e-9, abs(value)) or bound >= cutoff
-        if not added or met or monotonic() > until:
-            return Relaxed(
-                bound=bound - 1e-9 * abs(bound),
-                value=value,
-                weights=master.weights(values),
-                prices=raw.rows,
-                broken=master.broken(values),
-            )
+        if not goes_on or met or monotonic() > until:
+            return growth.relaxed()
 
 
-def tighten(
-    problem: Problem,
-    pool: Pool,
-    relaxed: Relaxed,
-    *,
-    node: Node,
-    rounds: int,
-    until: float,
-    check: Callable[[], None],
-    cutoff: float = float("inf"),
-) -> tuple[Relaxed, Node]:
-    """Raise a node's bound with the limits "who gives must be used" that are broken there."""
-    for _ in range(rounds):
-        links = _broken_links(problem, relaxed, node)
-        if not links or monotonic() > until or relaxed.bound >= cutoff:
-            break
-        node = replace(node, caps=(*node.caps, *links))
-        again = relax(
-            problem, pool, node=node, until=until, check=check, cutoff=cutoff, target=1e-4
+class _Growth:
+    """A linear program while it grows column by column."""
+
+    def __init__(
+        self,
+        problem: Problem,
+        pool: Pool,
+        needs: tuple[int, ...],
+        node: Node,
+        pricing: Pricing,
+        until: float,
+    ) -> None:
+        self.pool, self.pricing, self.until = pool, pricing, until
+        self.master, self.pricer = Master(problem, needs, node), Pricer(problem, pool, needs, node)
+        self.rows, self.bought = len(needs), len(needs) + len(problem.limits)
+        self.most = np.array(problem.missing)
+        self.value, self.bound = float("inf"), -float("inf")
+        self._values: Floats = np.zeros(0)
+        self._centre: Prices | None = None
+        self._idle, self._labels = 0, _MORE_LABELS
+        for column in pool:
+            if self.pricer.takes(column):
+                self.master.add(column)
+
+    def begin(self) -> None:
+        """Prices from what wood usually counts, the share that gives the best bound."""
+        for share in _FIRST_SHARES:
+            prices = Prices(rows=share * self.most, share=0.0)
+            best, fresh = self.pricer.rough(prices)
+            self._add(fresh)
+            if not self._judge(prices, best):
+                break
+
+    def round(self) -> bool:
+        """Solve, price, add; False where nothing more is found."""
+        before, (self.value, duals, self._values) = self.value, self.master.solve()
+        raw = Prices(
+            rows=np.clip(duals[: self.rows], 0.0, self.most), share=float(duals[self.bought])
         )
-        relaxed = replace(again, bound=max(again.bound, relaxed.bound))
-    return relaxed, node
+        stuck = self.value > before - _STUCK * abs(before)
+        self._idle = self._idle + 1 if stuck else 0
+        added = False
+        for prices in (raw.towards(self._centre), raw) if self._centre else (raw,):
+            best, fresh = self.pricer.rough(prices)
+            added = self._add(fresh)
+            if self.pricing is Pricing.EXACT and (stuck or not added):
+                near = self.bound > _NEAR * self.value
+                self.pricer.labels = self._labels if near or not added else 0
+                best, fresh = self.pricer.exact(prices, best)
+                added = self._add(fresh) or added
+            self._judge(prices, best)
+            if added or monotonic() > self.until:
+                break
+        if self.pricing is Pricing.ROUGH:
+            return added and self._idle <= _IDLE
+        return added or self._look_harder()
 
+    def _look_harder(self) -> bool:
+        """More partial patterns next time, where they were too many and time is left."""
+        most = min(_MOST_LABELS, _LABELS_PER_S * (self.until - monotonic()))
+        if not self.pricer.missed or self._labels >= most:
+            return False
+        self._labels *= 4
+        return True
 
-def _broken_links(problem: Problem, relaxed: Relaxed, node: Node) -> tuple[Cap, ...]:
-    uses: dict[int, float] = defaultdict(float)
-    gives: dict[tuple[int, int], float] = defaultdict(float)
-    for column, weight in relaxed.weights:
-        uses[column.place] += weight
-        for row, count in enumerate(column.gives):
-            if count:
-                gives[column.place, row] += weight * count
-    have = {(c.place, c.row) for c in node.caps if c.per_use}
-    broken = []
-    for (place, row), amount in gives.items():
-        over = amount - problem.needs[row] * uses[place]
-        if over > 1e-3 * problem.needs[row] and (place, row) not in have:
-            broken.append((-over * problem.missing[row], place, row))
-    broken.sort()
-    return tuple(
-        Cap(place=p, row=r, low=-math.inf, high=0.0, per_use=problem.needs[r])
-        for _, p, r in broken[:_MOST_LINKS]
-    )
+    def _add(self, fresh: list[Column]) -> bool:
+        added = False
+        for column in fresh:
+            if self.pool.add(column) and self.pricer.takes(column):
+                self.master.add(column)
+                added = True
+        return added
 
+    def _judge(self, prices: Prices, best: Floats) -> bool:
+        """Keep the prices if their bound is the best so far."""
+        lower = self.pricer.bound(prices, best)
+        if self._centre is not None and lower <= self.bound:
+            return False
+        self.bound, self._centre = lower, replace(prices, best=best)
+        return True
 
-def lagrange_bound(
-    problem: Problem, needs: tuple[int, ...], node: Node, prices: Prices, best: Floats
-) -> float:
-    """What demand is worth at these prices, less what boards can gain."""
-    share = float(prices.extra[0])
-    toll = [0.0] * len(problem.costs)
-    bound = float(np.dot(prices.rows, needs))
-    bound += share * (node.least_bought if share >= 0 else (node.most_bought or 0))
-    for sigma, cap in zip(prices.extra[1:], node.caps, strict=True):
-        limit = cap.low if sigma > 0 else cap.high
-        if sigma and math.isinf(limit):
-            return -math.inf
-        bound += float(sigma) * limit if sigma else 0.0
-        toll[cap.place] += float(sigma) * cap.per_use
-    for place, cost in enumerate(problem.costs):
-        if place in node.banned:
-            continue
-        loss = cost + toll[place] - float(best[place])
-        loss -= share if problem.bought[place] else 0.0
-        if place in node.forced and loss > 0:
-            bound += loss
-        else:
-            bound += problem.limits[place] * min(0.0, loss)
-    return bound
-
-
-def _price_all(
-    problem: Problem, needs: tuple[int, ...], node: Node, prices: Prices
-) -> tuple[float, list[Column]]:
-    best = np.zeros(len(problem.costs))
-    fresh: list[Column] = []
-    place = 0
-    capped = {cap.place for cap in node.caps}
-    for kind in problem.kinds:
-        per_blank = np.array([prices.rows[b.row] * b.gives for b in kind.menu.blanks])
-        common = kind.solve(per_blank)
-        for b in range(len(kind.boards)):
-            if place not in node.banned:
-                priced, at = common, b
-                if place in capped:
-                    priced = _price_capped(kind, b, place, node, prices, per_blank=per_blank)
-                    at = 0
-                best[place] = priced.best[at]
-                if place in node.forced or best[place] > 0.3 * problem.costs[place]:
-                    column = problem.column(place, priced.pattern(at))
-                    fresh.append(column)
-                    # worth their time only where few boards make the limits on use bite
-                    if len(problem.costs) <= _FEW_PLACES:
-                        fresh.extend(variants_of(problem, column, needs))
-            place += 1
-    return lagrange_bound(problem, needs, node, prices, best), fresh
-
-
-def _price_capped(
-    kind: Kind, b: int, place: int, node: Node, prices: Prices, *, per_blank: Floats
-) -> Priced:
-    own = per_blank.copy()
-    for sigma, cap in zip(prices.extra[1:], node.caps, strict=True):
-        if cap.place == place:
-            for i, blank in enumerate(kind.menu.blanks):
-                if blank.row == cap.row:
-                    closed = cap.high == 0 and not cap.per_use
-                    own[i] = 0.0 if closed else own[i] + sigma * blank.gives
-    return kind.part([b]).solve(own)
+    def relaxed(self) -> Relaxed:
+        """What is known of the linear program now."""
+        assert self._centre is not None
+        return Relaxed(
+            bound=self.bound - 1e-9 * abs(self.bound),
+            value=self.value,
+            weights=self.master.weights(self._values),
+            prices=self._centre,
+            broken=self.master.broken(self._values),
+        )

@@ -13,7 +13,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 
 from seamwright.rack.problem import Best, Node, Pool, Problem
-from seamwright.rack.relax import Relaxed, relax, tighten
+from seamwright.rack.relax import Relaxed, relax
 
 _WHOLE = 1e-6
 
@@ -61,8 +61,7 @@ class Tree:
             self._settled = min(self._settled, case.bound)
             return
         try:
-            for start in children:
-                child = start
+            for child in children:
                 relaxed = relax(
                     self.problem,
                     self.pool,
@@ -71,17 +70,6 @@ class Tree:
                     check=check,
                     cutoff=self.best.cost,
                 )
-                if relaxed.bound < self.best.cost:
-                    relaxed, child = tighten(
-                        self.problem,
-                        self.pool,
-                        relaxed,
-                        node=child,
-                        rounds=1,
-                        until=until,
-                        check=check,
-                        cutoff=self.best.cost,
-                    )
                 self._take(child, relaxed, case.bound)
         except BaseException:
             heapq.heappush(self._open, case)
@@ -141,7 +129,7 @@ class Tree:
             return ()
         _, place, row = worst
         amount = gives[place, row]
-        cap = node.capped(place, row, problem.needs[row])
+        cap = node.cap_of(place, row, problem.most(problem.needs)[row])
         low, high = math.floor(amount), math.ceil(amount)
         if not cap.low <= low < high <= cap.high:
             return ()

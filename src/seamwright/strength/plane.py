@@ -56,10 +56,10 @@ def solve_plane(
     piece = elements.mesh.pieces
     b = strain_rows(elements.few_slopes)
     own = stiffness[piece]
-    weighted = (own[:, None] @ b) * elements.few_weights[:, :, None, None]
-    m, q = elements.few_weights.shape
-    matrices = b.reshape(m, q * 3, 12).transpose(0, 2, 1) @ weighted.reshape(m, q * 3, 12)
-    wanted = weighted.sum(axis=1).transpose(0, 2, 1) @ strain[piece]
+    weighted = by_law(own, b) * elements.few_weights[:, None, :, None]
+    m = len(piece)
+    matrices = stiffness_of(b, weighted)
+    wanted = weighted.sum(axis=2).transpose(0, 2, 1) @ strain[piece]
     loads = summed(elements, wanted, unknowns=2)
     if nodal is not None:
         loads = loads + nodal
@@ -73,26 +73,58 @@ def solve_plane(
     moved = answer.reshape(-1, 2, k)
     if fixed is None:
         moved = without_rigid_motion(elements.places, moved)
-    free = strain[piece][:, None]
-    corner = strain_rows(elements.corner_slopes)
+    free = strain[piece]
     return PlaneAnswer(
         elements=elements,
         moved=moved,
         forces=forces,
-        stress=own[:, None] @ (b @ local[:, None] - free),
-        corner_stress=own[:, None] @ (corner @ local[:, None] - free),
+        stress=acting(own, b, local, free),
+        corner_stress=acting(own, strain_rows(elements.corner_slopes), local, free),
     )
 
 
 def strain_rows(slopes: Floats) -> Floats:
-    """(m, q, 3, 12) from displacements to strain (xx, yy, engineering xy)."""
+    """(m, 3, q, 12) from displacements to strain (xx, yy, engineering xy).
+
+    The points of an element stand side by side, so that one product serves them all.
+    """
     m, q = slopes.shape[:2]
-    b = np.zeros((m, q, 3, 12))
-    b[:, :, 0, 0::2] = slopes[:, :, :, 0]
-    b[:, :, 1, 1::2] = slopes[:, :, :, 1]
-    b[:, :, 2, 0::2] = slopes[:, :, :, 1]
-    b[:, :, 2, 1::2] = slopes[:, :, :, 0]
+    b = np.zeros((m, 3, q, 12))
+    b[:, 0, :, 0::2] = slopes[:, :, :, 0]
+    b[:, 1, :, 1::2] = slopes[:, :, :, 1]
+    b[:, 2, :, 0::2] = slopes[:, :, :, 1]
+    b[:, 2, :, 1::2] = slopes[:, :, :, 0]
     return b
+
+
+def by_law(law: Floats, rows: Floats) -> Floats:
+    """(m, r, q, n) rows times each element's own (m, r, r) law."""
+    m, r = rows.shape[:2]
+    product: Floats = law @ rows.reshape(m, r, -1)
+    return product.reshape(rows.shape)
+
+
+def stiffness_of(rows: Floats, weighted: Floats) -> Floats:
+    """(m, n, n) element matrices from (m, r, q, n) rows, plain and weighted by law and area."""
+    m, n = len(rows), rows.shape[3]
+    matrices: Floats = rows.reshape(m, -1, n).transpose(0, 2, 1) @ weighted.reshape(m, -1, n)
+    return matrices
+
+
+def acting(law: Floats, rows: Floats, local: Floats, free: Floats | None = None) -> Floats:
+    """(m, q, r, k) stress, moment or shear at the points.
+
+    Args:
+        law: (m, r, r).
+        rows: (m, r, q, n).
+        local: (m, n, k) the unknowns of each element.
+        free: (m, r, k) strain that asks for nothing.
+    """
+    m, r, q, n = rows.shape
+    strain = (rows.reshape(m, r * q, n) @ local).reshape(m, r, q, -1)
+    if free is not None:
+        strain -= free[:, :, None]
+    return by_law(law, strain).transpose(0, 2, 1, 3)
 
 
 def _loose_hold(elements: Elements) -> Ints:

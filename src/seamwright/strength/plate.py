@@ -9,7 +9,7 @@ import numpy as np
 from seamwright.strength.arrays import Floats, Ints
 from seamwright.strength.elements import Elements, summed
 from seamwright.strength.fronts import factored
-from seamwright.strength.plane import strain_rows
+from seamwright.strength.plane import acting, by_law, stiffness_of, strain_rows
 
 SHEAR_CORRECTION = 5.0 / 6.0
 
@@ -72,19 +72,17 @@ def solve_plate(
     bend, slide = _bend_rows(elements.few_slopes), _slide_rows(elements.slopes, elements.values)
     own = stiffness[piece] * (thickness_mm**3 / 12.0)
     across = shear[piece] * (SHEAR_CORRECTION * thickness_mm)
-    m, q = elements.weights.shape
-    p = elements.few_weights.shape[1]
-    bent = (own[:, None] @ bend) * elements.few_weights[:, :, None, None]
-    slid = (across[:, None] @ slide) * elements.weights[:, :, None, None]
-    matrices = bend.reshape(m, p * 3, 18).transpose(0, 2, 1) @ bent.reshape(m, p * 3, 18)
-    matrices += slide.reshape(m, q * 2, 18).transpose(0, 2, 1) @ slid.reshape(m, q * 2, 18)
-    k = pressure.shape[2]
+    bent = by_law(own, bend) * elements.few_weights[:, None, :, None]
+    slid = by_law(across, slide) * elements.weights[:, None, :, None]
+    matrices = stiffness_of(bend, bent)
+    matrices += stiffness_of(slide, slid)
+    m, k = len(piece), pressure.shape[2]
     wanted = np.zeros((m, 18, k))
     spread = pressure * elements.weights[:, :, None]
     wanted[:, 0::3] = elements.values.T @ spread
-    free = np.zeros((m, 3, k)) if curvature is None else curvature[piece]
-    if curvature is not None:
-        wanted += bent.sum(axis=1).transpose(0, 2, 1) @ free
+    free = None if curvature is None else curvature[piece]
+    if free is not None:
+        wanted += bent.sum(axis=2).transpose(0, 2, 1) @ free
     loads = summed(elements, wanted, unknowns=3)
     if nodal is not None:
         loads = loads + nodal
@@ -99,9 +97,9 @@ def solve_plate(
         elements=elements,
         sunk=answer.reshape(-1, 3, k),
         forces=(matrices @ local - wanted).reshape(m, 6, 3, k),
-        moment=own[:, None] @ (bend @ local[:, None] - free[:, None]),
-        corner_moment=own[:, None] @ (corner_bend @ local[:, None] - free[:, None]),
-        corner_shear=across[:, None] @ (corner_slide @ local[:, None]),
+        moment=acting(own, bend, local, free),
+        corner_moment=acting(own, corner_bend, local, free),
+        corner_shear=acting(across, corner_slide, local),
     )
 
 
@@ -111,21 +109,21 @@ def _corner_values() -> Floats:
 
 
 def _bend_rows(slopes: Floats) -> Floats:
-    """(m, q, 3, 18) from the unknowns to curvature (xx, yy, twice xy)."""
+    """(m, 3, q, 18) from the unknowns to curvature (xx, yy, twice xy)."""
     flat = strain_rows(slopes)
-    bend = np.zeros((*slopes.shape[:2], 3, 18))
+    bend = np.zeros((*flat.shape[:3], 18))
     bend[..., 1::3] = flat[..., 0::2]
     bend[..., 2::3] = flat[..., 1::2]
     return bend
 
 
 def _slide_rows(slopes: Floats, values: Floats) -> Floats:
-    """(m, q, 2, 18) from the unknowns to shear strain through the thickness."""
-    slide = np.zeros((*slopes.shape[:2], 2, 18))
-    slide[:, :, 0, 0::3] = slopes[:, :, :, 0]
-    slide[:, :, 1, 0::3] = slopes[:, :, :, 1]
-    slide[:, :, 0, 1::3] = -values
-    slide[:, :, 1, 2::3] = -values
+    """(m, 2, q, 18) from the unknowns to shear strain through the thickness."""
+    slide = np.zeros((len(slopes), 2, slopes.shape[1], 18))
+    slide[:, 0, :, 0::3] = slopes[:, :, :, 0]
+    slide[:, 1, :, 0::3] = slopes[:, :, :, 1]
+    slide[:, 0, :, 1::3] = -values
+    slide[:, 1, :, 2::3] = -values
     return slide
 
 

@@ -13,7 +13,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from seamwright.strength.arrays import Floats, Ints
+from seamwright.strength.arrays import Flags, Floats, Ints
 
 LEAF = 40
 """Triangles in the smallest part; 25 to 50 measured best, fewer slower."""
@@ -51,16 +51,14 @@ def dissected(nodes: Ints, places: Floats) -> tuple[Part, ...]:
         places: (n, 2) nodes [mm].
     """
     seat = np.zeros(len(places), dtype=np.int64)
-    own_mark = np.zeros(len(places), dtype=bool)
+    mark = np.zeros(len(places), dtype=bool)
     parts: list[Part] = []
     for own, triangles, children in _cuts(nodes, places):
-        near = [parts[child].rim for child in children]
-        if len(triangles):
-            near.append(nodes[triangles].ravel())
-        every = np.unique(np.concatenate(near))
-        own_mark[own] = True
-        rim = every[~own_mark[every]]
-        own_mark[own] = False
+        for child in children:
+            mark[parts[child].rim] = True
+        mark[nodes[triangles]] = True
+        mark[own] = False
+        rim = _taken(mark)
         seat[own] = np.arange(len(own))
         seat[rim] = len(own) + np.arange(len(rim))
         parts.append(
@@ -76,6 +74,13 @@ def dissected(nodes: Ints, places: Floats) -> tuple[Part, ...]:
     return tuple(parts)
 
 
+def _taken(mark: Flags) -> Ints:
+    """The numbers that are marked, in order; their marks are taken away."""
+    numbers = np.flatnonzero(mark)
+    mark[numbers] = False
+    return numbers
+
+
 def _cuts(nodes: Ints, places: Floats) -> list[_Cut]:
     middles = places[nodes[:, :3]].mean(axis=1)
     taken = np.zeros(len(places), dtype=bool)
@@ -85,7 +90,8 @@ def _cuts(nodes: Ints, places: Floats) -> list[_Cut]:
 
     def cut(triangles: Ints) -> int:
         if len(triangles) <= LEAF:
-            mine = np.unique(nodes[triangles])
+            mark[nodes[triangles]] = True
+            mine = _taken(mark)
             own = mine[~taken[mine]]
             taken[own] = True
             cuts.append((own, triangles, ()))
@@ -99,7 +105,8 @@ def _cuts(nodes: Ints, places: Floats) -> list[_Cut]:
         shared = nodes[right].ravel()
         shared = shared[mark[shared]]
         mark[nodes[left]] = False
-        own = np.unique(shared[~taken[shared]])
+        mark[shared[~taken[shared]]] = True
+        own = _taken(mark)
         taken[own] = True
         children = (cut(left), cut(right))
         cuts.append((own, none, children))

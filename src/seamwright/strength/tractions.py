@@ -9,6 +9,7 @@ stresses would be off by ten per cent and more (docs/concepts/mechanics.md).
 
 from __future__ import annotations
 
+import math
 from collections import defaultdict
 from dataclasses import dataclass
 
@@ -58,8 +59,9 @@ def seam_lines(elements: Elements, seams: tuple[SeamRun, ...]) -> SeamLines:
     by_edge: dict[int, list[int]] = defaultdict(list)
     for local, owner in enumerate(mesh.owners[on_seam].tolist()):
         by_edge[owner].append(local)
-    middles = ends[on_seam].mean(axis=1)
-    runs = tuple(_run(elements, seam, by_edge, middles) for seam in seams)
+    middles = ends[on_seam].mean(axis=1).tolist()
+    nodes = mesh.board.nodes.tolist()
+    runs = tuple(_run(nodes, seam, by_edge, middles) for seam in seams)
     return SeamLines(
         segments=on_seam,
         pieces=pieces,
@@ -88,12 +90,16 @@ def _beside(elements: Elements) -> Ints:
     return beside
 
 
-def _run(elements: Elements, seam: SeamRun, by_edge: dict[int, list[int]], middles: Floats) -> Ints:
-    nodes = elements.mesh.board.nodes
+def _run(
+    nodes: list[list[float]],
+    seam: SeamRun,
+    by_edge: dict[int, list[int]],
+    middles: list[list[float]],
+) -> Ints:
     run: list[int] = []
     for edge, node in zip(seam.edges, seam.nodes, strict=False):
-        away = [(float(np.sum((middles[s] - nodes[node]) ** 2)), s) for s in by_edge[edge]]
-        run += [s for _, s in sorted(away)]
+        start = nodes[node]
+        run += sorted(by_edge[edge], key=lambda each: math.dist(middles[each], start))
     return np.array(run, dtype=np.int64)
 
 

@@ -7,9 +7,10 @@ is taken apart; so the board does too, plus what billets waste when their number
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 
-from seamwright.planner.problem import Mode, Problem
+from seamwright.planner.problem import Mode
 
 
 def most_needed(nodes: Sequence[Sequence[Mode]], copies: int) -> list[int]:
@@ -19,18 +20,19 @@ def most_needed(nodes: Sequence[Sequence[Mode]], copies: int) -> list[int]:
         nodes: modes of every node; children stand after their parents, node 0 is the board.
         copies: boards wanted.
     """
-    contained = _contained(nodes)
+    inside = _contained(nodes)
+    steps = _steps(nodes, copies)
     ceiling = [0.0] * len(nodes)
-    for node, times in contained[0].items():
+    for node, times in inside[0].items():
         ceiling[node] = copies * times
-    for modes in nodes:
+    for number, modes in enumerate(nodes):
+        left: dict[int, float] = {}
         for mode in modes:
-            waste = (mode.yields - 1) / mode.yields
-            if not waste:
-                continue
-            for child, count in mode.children:
-                for node, times in contained[child].items():
-                    ceiling[node] += waste * count * times
+            over = mode.yields - math.gcd(mode.yields, steps[number])
+            for node, times in _left_over(mode, over, inside).items():
+                left[node] = max(left.get(node, 0.0), times)
+        for node, times in left.items():
+            ceiling[node] += times
     most = [0] * len(nodes)
     most[0] = copies
     for number, modes in enumerate(nodes):
@@ -43,6 +45,28 @@ def most_needed(nodes: Sequence[Sequence[Mode]], copies: int) -> list[int]:
         for child, count in reach.items():
             most[child] += count
     return most
+
+
+def _steps(nodes: Sequence[Sequence[Mode]], copies: int) -> list[int]:
+    """For each node a number that divides whatever is needed of it."""
+    steps = [0] * len(nodes)
+    steps[0] = copies
+    for number, modes in enumerate(nodes):
+        for mode in modes:
+            uses = 1 if steps[number] % mode.yields else steps[number] // mode.yields
+            for child, times in mode.children:
+                steps[child] = math.gcd(steps[child], uses * times)
+    return steps
+
+
+def _left_over(mode: Mode, over: int, inside: Sequence[dict[int, float]]) -> dict[int, float]:
+    """What is in the parts that a mode makes too many, when it makes so many too many."""
+    left: dict[int, float] = {}
+    for child, count in mode.children if over else ():
+        share = count * over / mode.yields
+        for node, times in inside[child].items():
+            left[node] = left.get(node, 0.0) + share * times
+    return left
 
 
 def _contained(nodes: Sequence[Sequence[Mode]]) -> list[dict[int, float]]:
@@ -64,39 +88,3 @@ def _contained(nodes: Sequence[Sequence[Mode]]) -> list[dict[int, float]]:
                     row[node] = times
         row[number] = 1.0
     return rows
-
-
-def possible_counts(problem: Problem, *, at_most: int = 10) -> list[tuple[int, ...]]:
-    """For each node the counts in which it may be needed, ascending; empty where they are many.
-
-    Args:
-        problem: nodes with their ``most``.
-        at_most: nodes with more possible counts than this are given up, and so are those below.
-    """
-    sums: list[set[int] | None] = [set() for _ in problem.nodes]
-    sums[0] = {problem.copies}
-    found: list[tuple[int, ...]] = []
-    for number, node in enumerate(problem.nodes):
-        own = sums[number]
-        counts = sorted(c for c in own if 0 < c <= node.most) if own is not None else []
-        found.append(tuple(counts) if len(counts) <= at_most else ())
-        shares: dict[int, set[int] | None] = {}
-        for mode in node.modes:
-            for child, times in mode.children:
-                if not found[-1]:
-                    shares[child] = None
-                    continue
-                share = shares.setdefault(child, set())
-                if share is not None:
-                    share.update(times * -(-count // mode.yields) for count in found[-1])
-        for child, share in shares.items():
-            sums[child] = _added(sums[child], share, problem.nodes[child].most)
-    return found
-
-
-def _added(sums: set[int] | None, share: set[int] | None, most: int) -> set[int] | None:
-    if sums is None or share is None:
-        return None
-    both = sums | share | {a + b for a in sums for b in share}
-    kept = {count for count in both if count <= most}
-    return kept if len(kept) <= 64 else None

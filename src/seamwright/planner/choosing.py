@@ -15,9 +15,9 @@ from seamwright.planner.pricing import price
 from seamwright.planner.problem import Choice, Problem
 from seamwright.planner.solver import Relaxed
 
-_KICKS = 12
+_DRAWS = 20
 _MANY = 250
-"""With more nodes than this a kick takes longer than the solver gains by it."""
+"""With more nodes than this a draw takes longer than the solver gains by it."""
 
 Progress = Callable[[float, str], None]
 
@@ -96,11 +96,14 @@ def choose(
             first.told(_best_of(tried, good))
     if not tried:
         return None
-    at = min(range(len(tried)), key=lambda i: good[i].minutes)
-    best, best_choice = tried[at], good[at]
     relaxed = sorted(
         ((Relaxed(pair[1]), pair) for pair in tried),
         key=lambda item: item[0].bound,
+    )
+    best, best_choice = min(
+        *zip(tried, good, strict=True),
+        *((pair, model.rounded(draws=0)) for model, pair in relaxed),
+        key=lambda found: found[1].minutes,
     )
     bound, stopped = math.inf, "proven"
     for done, (model, pair) in enumerate(relaxed):
@@ -109,7 +112,7 @@ def choose(
             text = "flat parts" if leaves == 1 else f"billets of {leaves} leaves"
             progress(done / len(relaxed), f"choosing among {text}")
         if model.bound < best_choice.minutes:
-            trial = descend(pair[1], kicks=_KICKS if len(pair[1].nodes) <= _MANY else 0)
+            trial = model.rounded(draws=_DRAWS if len(pair[1].nodes) <= _MANY else 0)
             if trial.minutes < best_choice.minutes:
                 best, best_choice = pair, trial
         solved = model.solve(

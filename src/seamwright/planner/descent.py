@@ -5,6 +5,7 @@ Gives the exact solver a plan to beat, and the screen something to show at once.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from random import Random
 
 from seamwright.planner.problem import Choice, Problem, recount
@@ -32,6 +33,31 @@ def descend(problem: Problem, *, kicks: int = 0) -> Choice:
         choice = _mended(problem, trial)
         if choice.minutes < best.minutes - 1e-9:
             picked, best = trial, choice
+    return best
+
+
+def descend_from(problem: Problem, likely: Sequence[Sequence[float]], *, draws: int) -> Choice:
+    """The best choice reached from starts drawn by how likely each mode is.
+
+    Args:
+        problem: with at least one feasible plan.
+        likely: for each node and mode a weight; the heaviest modes are the first start.
+        draws: how many starts are drawn besides; the random numbers are always the same.
+    """
+    picked = _alone(problem)
+    for number, weights in enumerate(likely):
+        if max(weights, default=0.0) > 1e-6:
+            picked[number] = max(range(len(weights)), key=weights.__getitem__)
+    best = _mended(problem, dict(picked))
+    chance = Random(problem.copies)
+    for _ in range(draws):
+        trial = dict(picked)
+        for number, weights in enumerate(likely):
+            if sum(weights) > 1e-6:
+                (trial[number],) = chance.choices(range(len(weights)), weights)
+        choice = _mended(problem, trial)
+        if choice.minutes < best.minutes - 1e-9:
+            best = choice
     return best
 
 

@@ -28,6 +28,10 @@ class Exclusions:
     """Which modes exclude each other, and what each needs.
 
     Modes are numbered through: all of node 0, then all of node 1, and so on.
+
+    Attributes:
+        modes: node and own number of every mode.
+        dominators: for each mode the modes that are picked with it in every case, as a bit set.
     """
 
     def __init__(self, problem: Problem) -> None:
@@ -38,7 +42,8 @@ class Exclusions:
         for mode, need in enumerate(need for row in needs(problem) for need in row):
             for thing in members(need):
                 self._users[thing] = self._users.get(thing, 0) | 1 << mode
-        self._excludes = _exclusions(problem, self.modes)
+        self.dominators = _dominators(problem, self.modes)
+        self._excludes = _exclusions(problem, self.modes, self.dominators)
 
     def violated(self, picked: Sequence[float], things: Sequence[float], *, by: float) -> list[Row]:
         """Rows that a fractional answer breaks.
@@ -75,13 +80,8 @@ class Exclusions:
         return group
 
 
-def _exclusions(problem: Problem, modes: Sequence[tuple[int, int]]) -> list[int]:
+def _dominators(problem: Problem, modes: Sequence[tuple[int, int]]) -> list[int]:
     number = {mode: i for i, mode in enumerate(modes)}
-    others = [0] * len(modes)
-    for n, node in enumerate(problem.nodes):
-        siblings = sum(1 << number[n, k] for k in range(len(node.modes)))
-        for k in range(len(node.modes)):
-            others[number[n, k]] = siblings & ~(1 << number[n, k])
     above: list[int | None] = [None] * len(problem.nodes)
     above[0] = 0
     dominators = [0] * len(modes)
@@ -93,6 +93,18 @@ def _exclusions(problem: Problem, modes: Sequence[tuple[int, int]]) -> list[int]
             for child, _ in mode.children:
                 known = above[child]
                 above[child] = own if known is None else known & own
+    return dominators
+
+
+def _exclusions(
+    problem: Problem, modes: Sequence[tuple[int, int]], dominators: Sequence[int]
+) -> list[int]:
+    number = {mode: i for i, mode in enumerate(modes)}
+    others = [0] * len(modes)
+    for n, node in enumerate(problem.nodes):
+        siblings = sum(1 << number[n, k] for k in range(len(node.modes)))
+        for k in range(len(node.modes)):
+            others[number[n, k]] = siblings & ~(1 << number[n, k])
     dominated = [0] * len(modes)
     for i, own in enumerate(dominators):
         for j in members(own):

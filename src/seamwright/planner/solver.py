@@ -1,9 +1,7 @@
 """The exact choice: a mixed-integer programme solved by HiGHS.
 
-Variables: how often each mode is used and whether at all, clampings, bars and their length,
-settings. Two families of rows make the relaxation tight: a node that a chosen mode needs must have
-a mode of its own, and whatever a chosen mode needs once (a setting, a bar) is paid in full. The
-solver's numbers are never trusted: the chosen modes are recounted from the board down.
+``columns`` makes the model. The solver's numbers are never trusted: the chosen modes are recounted
+from the board down.
 """
 
 from __future__ import annotations
@@ -16,11 +14,15 @@ import highspy
 import numpy as np
 
 from seamwright.errors import Cancelled
-from seamwright.planner.bounds import possible_counts
+from seamwright.planner.columns import Terms, build, less_of
+from seamwright.planner.descent import descend_from
 from seamwright.planner.exclusive import Exclusions
-from seamwright.planner.model import INF, Model
-from seamwright.planner.must import shared_needs
-from seamwright.planner.problem import Choice, Mode, Problem, recount
+from seamwright.planner.model import INF
+from seamwright.planner.narrowing import Narrowed, everything, narrowed
+from seamwright.planner.probing import Probe
+from seamwright.planner.problem import Choice, Problem, recount
+from seamwright.planner.ruling_out import may_cost
+from seamwright.planner.shares import add_shares
 
 _FEASIBLE = 2
 _NOTHING_CHEAPER = (
@@ -29,6 +31,11 @@ _NOTHING_CHEAPER = (
 )
 _SAME_MINUTES = 1e-6
 _ROUNDS = 12
+_NARROWINGS = 8
+_FEWER = 0.9
+"""Modes are taken out again while no larger share of them is left."""
+_MANY = 120
+"""With more modes than this, trying each in the relaxation pays."""
 
 # The gap is small and a good plan is known: few cuts, no restarts and no search for better plans
 # by guessing bring the proof about five times sooner than the solver's own choice.
@@ -65,18 +72,24 @@ class Relaxed:
 
     def __init__(self, problem: Problem) -> None:
         self.problem = problem
-        self._columns = _build(problem)
+        self._choose_from(everything(problem))
+
+    def _choose_from(self, left: Narrowed) -> None:
+        self._left = left
+        self._columns = build(left.problem)
+        add_shares(self._columns)
         solver = self._columns.model.highs(whole=False)
         solver.run()
         self._tighten(solver)
+        self._relaxed = solver
         solution = solver.getSolution()
         self._value = np.array(solution.col_value)
         self._reduced = np.array(solution.col_dual)
-        self.bound = problem.fixed + solver.getInfo().objective_function_value
+        self.bound = self.problem.fixed + solver.getInfo().objective_function_value
 
     def _tighten(self, solver: highspy.Highs) -> None:
         """Add the rows of exclusive modes that the relaxation breaks, until few are left."""
-        exclusions = Exclusions(self.problem)
+        exclusions = self._exclusions = Exclusions(self._left.problem)
         columns = self._columns
         count = len(columns.problem.nodes) + len(columns.pools) + len(columns.settings)
         for _ in range(_ROUNDS):
@@ -95,10 +108,21 @@ class Relaxed:
             for row in rows:
                 terms = columns.thing(row.thing)
                 for mode in row.modes:
-                    terms = terms + _less(columns.picked[exclusions.modes[mode]])
+                    terms = terms + less_of(columns.picked[exclusions.modes[mode]])
                 index, value = columns.model.row(terms, 0.0)
                 solver.addRow(0.0, INF, len(index), index, value)
             solver.run()
+
+    def rounded(self, *, draws: int) -> Choice:
+        """A good choice near the relaxation's optimum.
+
+        Args:
+            draws: how many choices are drawn from it besides its heaviest modes.
+        """
+        likely: list[list[float]] = [[0.0] * len(node.modes) for node in self.problem.nodes]
+        for (n, k), terms in self._columns.picked.items():
+            likely[n][self._left.kept[n][k]] = max(0.0, sum(self._value[c] for c, _ in terms))
+        return descend_from(self.problem, likely, draws=draws)
 
     def solve(
         self, *, seconds: float, beat: float, cancelled: Callable[[], bool] | None = None
@@ -112,11 +136,16 @@ class Relaxed:
         Raises:
             Cancelled: the user stopped it.
         """
-        if self.bound >= beat - _SAME_MINUTES:
-            return Solved(choice=None, bound=beat, stopped="beaten")
+        deadline = time.monotonic() + seconds
+        beaten = Solved(choice=None, bound=beat, stopped="beaten")
+        if not self._narrow(beat):
+            return beaten
+        stop = _until(deadline, cancelled)
+        if not self._probe(beat, stop):
+            return beaten
         self._fix(beat)
         solver = self._columns.model.highs(whole=True)
-        solver.setOptionValue("time_limit", max(seconds, 0.05))
+        solver.setOptionValue("time_limit", max(deadline - time.monotonic(), 0.05))
         solver.setOptionValue("objective_bound", beat - self.problem.fixed - _SAME_MINUTES)
         for option, value in _BRANCHING.items():
             solver.setOptionValue(option, value)
@@ -125,7 +154,7 @@ class Relaxed:
         if stopped():
             raise Cancelled
         if solver.getModelStatus() in _NOTHING_CHEAPER:
-            return Solved(choice=None, bound=beat, stopped="beaten")
+            return beaten
         return self._answer(solver, beat)
 
     def _answer(self, solver: highspy.Highs, beat: float) -> Solved:
@@ -135,7 +164,7 @@ class Relaxed:
         values = solver.getSolution().col_value
         choice = None
         if values and info.primal_solution_status == _FEASIBLE:
-            choice = recount(self.problem, self._picked(values))
+            choice = recount(self.problem, self._left.whole(self._picked(values)))
             if choice.minutes >= beat - _SAME_MINUTES:
                 choice = None
             else:
@@ -149,6 +178,41 @@ class Relaxed:
             if sum(values[column] for column, _ in terms) > 0.5
         }
 
+    def _modes(self) -> int:
+        return sum(map(len, self._left.kept))
+
+    def _narrow(self, beat: float) -> bool:
+        """Take out what no choice cheaper than ``beat`` can hold; whether anything is left.
+
+        With fewer modes fewer counts are possible, and the relaxation becomes tighter.
+        """
+        for _ in range(_NARROWINGS):
+            if self.bound >= beat - _SAME_MINUTES:
+                return False
+            room = beat - self.bound + _SAME_MINUTES
+            keep = may_cost(self._columns, self._exclusions, self._value, self._reduced, room)
+            left = narrowed(self._left, keep)
+            if left is None:
+                return False
+            if sum(map(len, left.kept)) > _FEWER * self._modes():
+                return True
+            self._choose_from(left)
+        return self.bound < beat - _SAME_MINUTES
+
+    def _probe(self, beat: float, stop: Callable[[], bool]) -> bool:
+        """Try each mode in the relaxation and take out what costs too much; as ``_narrow``."""
+        probe = Probe(beat=beat - self.problem.fixed - _SAME_MINUTES, stop=stop)
+        more = True
+        while more and self._modes() > _MANY:
+            keep, more = probe.keep(self._relaxed, self._columns, self._exclusions, self._left.kept)
+            left = narrowed(self._left, keep)
+            if left is None:
+                return False
+            self._choose_from(left)
+            if not self._narrow(beat):
+                return False
+        return True
+
     def _fix(self, beat: float) -> None:
         """Fix what no choice cheaper than ``beat`` can have otherwise (reduced costs)."""
         model = self._columns.model
@@ -159,6 +223,17 @@ class Relaxed:
                 model.high[column] = 0.0
             elif model.high[column] == 1.0 and value > 1.0 - 1e-9 and reduced < -room:
                 model.low[column] = 1.0
+
+
+def _until(deadline: float, cancelled: Callable[[], bool] | None) -> Callable[[], bool]:
+    """Whether it is time to stop; a user's wish to stop is raised at once."""
+
+    def stop() -> bool:
+        if cancelled is not None and cancelled():
+            raise Cancelled
+        return time.monotonic() > deadline
+
+    return stop
 
 
 def _interruptible(
@@ -180,165 +255,3 @@ def _interruptible(
 
     solver.cbMipInterrupt += ask
     return lambda: bool(state["stop"])
-
-
-Terms = list[tuple[int, float]]
-
-
-class _Columns:
-    """The model of a problem: what each mode's use, its being picked and its needs are made of."""
-
-    def __init__(self, problem: Problem) -> None:
-        self.problem = problem
-        self.model = Model()
-        self.settings = [self.model.column(c, 1.0) for c in problem.setting_minutes]
-        self.pools = [self.model.column(0.0, 1.0) for _ in problem.pools]
-        self.picked: dict[tuple[int, int], Terms] = {}
-        self.used: dict[tuple[int, int], Terms] = {}
-        self.counts = possible_counts(problem)
-        for n, node in enumerate(problem.nodes):
-            for k, mode in enumerate(node.modes):
-                if self.counts[n]:
-                    self._by_count(n, k, mode)
-                else:
-                    self._by_use(n, k, mode)
-
-    def _by_count(self, n: int, k: int, mode: Mode) -> None:
-        """Few counts are possible: one column for each, with its exact cost."""
-        self.picked[n, k], self.used[n, k] = [], []
-        for count in self.counts[n]:
-            uses = -(-count // mode.yields)
-            cost = mode.once + mode.each * uses
-            if mode.batch:
-                cost += mode.clamping * -(-uses // mode.batch)
-            column = self.model.column(cost, 1.0)
-            self.picked[n, k].append((column, 1.0))
-            self.used[n, k].append((column, float(uses)))
-
-    def _by_use(self, n: int, k: int, mode: Mode) -> None:
-        """Many counts are possible: a column for the number of uses."""
-        model = self.model
-        most = -(-self.problem.nodes[n].most // mode.yields)
-        pick = model.column(mode.once, 1.0)
-        uses = model.column(mode.each, most, whole=mode.yields > 1)
-        self.picked[n, k], self.used[n, k] = [(pick, 1.0)], [(uses, 1.0)]
-        model.row([(uses, 1.0), (pick, -float(most))], -INF, 0.0)
-        model.row([(uses, 1.0), (pick, -1.0)], 0.0)
-        if mode.batch:
-            loads = model.column(mode.clamping, -(-most // mode.batch))
-            model.row([(loads, float(mode.batch)), (uses, -1.0)], 0.0)
-            model.row([(loads, 1.0), (pick, -1.0)], 0.0)
-
-    def any_pick(self, n: int) -> Terms:
-        """Whether a node is made at all."""
-        modes = range(len(self.problem.nodes[n].modes))
-        return [term for k in modes for term in self.picked[n, k]]
-
-    def thing(self, number: int) -> Terms:
-        """Column of a node, a pool or a setting, numbered as in ``must``."""
-        nodes = len(self.problem.nodes)
-        if number < nodes:
-            return self.any_pick(number)
-        return [((self.pools + self.settings)[number - nodes], 1.0)]
-
-
-def _build(problem: Problem) -> _Columns:
-    columns = _Columns(problem)
-    _needs_rows(columns)
-    _balance_rows(columns)
-    _draw_rows(columns)
-    return columns
-
-
-def _less(terms: Terms) -> Terms:
-    return [(column, -value) for column, value in terms]
-
-
-def _needs_rows(columns: _Columns) -> None:
-    """A picked mode has everything it needs, and is the only one of its node."""
-    model, problem = columns.model, columns.problem
-    for pool, column in zip(problem.pools, columns.pools, strict=True):
-        for setting in pool.settings:
-            model.row([(columns.settings[setting], 1.0), (column, -1.0)], 0.0)
-    for n, node in enumerate(problem.nodes):
-        model.row(columns.any_pick(n), 1.0 if n == 0 else 0.0, 1.0)
-        for k, mode in enumerate(node.modes):
-            less = _less(columns.picked[n, k])
-            for setting in mode.settings:
-                model.row([(columns.settings[setting], 1.0), *less], 0.0)
-            if mode.pool >= 0:
-                model.row([(columns.pools[mode.pool], 1.0), *less], 0.0)
-            for child, _ in mode.children:
-                model.row([*columns.any_pick(child), *less], 0.0)
-    for n, users, thing in shared_needs(problem):
-        less = [term for k in users for term in _less(columns.picked[n, k])]
-        model.row([*columns.thing(thing), *less], 0.0)
-
-
-def _balance_rows(columns: _Columns) -> None:
-    """What is made covers what is needed."""
-    model, problem = columns.model, columns.problem
-    needs: list[Terms] = [[] for _ in problem.nodes]
-    for n, node in enumerate(problem.nodes):
-        for k, mode in enumerate(node.modes):
-            for child, times in mode.children:
-                needs[child].extend((c, -times * v) for c, v in columns.used[n, k])
-                _at_least_rows(columns, n, k, child, times)
-    for n, node in enumerate(problem.nodes):
-        wanted = float(problem.copies) if n == 0 else 0.0
-        supply: Terms = []
-        for k, mode in enumerate(node.modes):
-            if columns.counts[n]:
-                supply += [
-                    (column, float(count))
-                    for (column, _), count in zip(
-                        columns.picked[n, k], columns.counts[n], strict=True
-                    )
-                ]
-            else:
-                supply += [(column, value * mode.yields) for column, value in columns.used[n, k]]
-        model.row([*supply, *needs[n]], wanted, wanted if columns.counts[n] else INF)
-
-
-def _at_least_rows(columns: _Columns, n: int, k: int, child: int, times: int) -> None:
-    """A parent picked for so many needs a child picked for at least as many times that."""
-    counts, mode = columns.counts, columns.problem.nodes[n].modes[k]
-    if not counts[n] or not counts[child]:
-        return
-    modes = range(len(columns.problem.nodes[child].modes))
-    for i, count in enumerate(counts[n]):
-        needed = times * -(-count // mode.yields)
-        if needed <= counts[child][0]:
-            continue
-        enough = [
-            columns.picked[child, j][at]
-            for j in modes
-            for at, value in enumerate(counts[child])
-            if value >= needed
-        ]
-        columns.model.row([*enough, *_less(columns.picked[n, k][i:])], 0.0)
-
-
-def _draw_rows(columns: _Columns) -> None:
-    """Bars are long enough for what is sliced from them."""
-    model, problem = columns.model, columns.problem
-    draw: list[Terms] = [[] for _ in problem.pools]
-    for n, node in enumerate(problem.nodes):
-        for k, mode in enumerate(node.modes):
-            if mode.pool >= 0:
-                draw[mode.pool] += [(c, -v * mode.pitch_mm) for c, v in columns.used[n, k]]
-    for pool, used, drawn in zip(problem.pools, columns.pools, draw, strict=True):
-        if not drawn:
-            continue
-        bars = model.column(pool.per_bar, float(pool.most))
-        length = model.column(pool.per_mm, INF, whole=False)
-        model.row([(bars, 1.0), (used, -1.0)], 0.0)
-        model.row([(length, 1.0), (bars, -pool.overhead_mm), *drawn], 0.0)
-        model.row([(length, 1.0), (used, -pool.least_mm)], 0.0)
-        if pool.most == 1:
-            model.row([(bars, pool.room_mm), *drawn], 0.0)
-            continue
-        # one bar holds room_mm; several hold full_mm each
-        single = model.column(0.0, 1.0)
-        model.row([(bars, pool.full_mm), (single, pool.room_mm - pool.full_mm), *drawn], 0.0)
-        model.row([(bars, 1.0), (single, float(pool.most))], -INF, pool.most + 1.0)

@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 
 from fakes.exhaustive import assignments
 from fakes.problems import problems
-from seamwright.planner.bounds import possible_counts
+from seamwright.planner.counting import needed
 from seamwright.planner.descent import descend
 from seamwright.planner.must import needs
 from seamwright.planner.problem import Problem, bars_needed, recount
@@ -58,22 +58,33 @@ def test_descending_never_goes_below_the_best_and_counts_right(problem: Problem)
     assert recount(problem, found.modes) == found
 
 
-@given(problems())
-@settings(deadline=None, max_examples=80)
-def test_no_choice_passes_the_bounds(problem: Problem) -> None:
-    counts = possible_counts(problem)
+@given(problems(), st.sampled_from([1, 3, 16]))
+@settings(deadline=None, max_examples=120)
+def test_no_choice_passes_the_bounds(problem: Problem, at_most: int) -> None:
+    counts = needed(problem, at_most=at_most)
     need = needs(problem)
     nodes, pools = len(problem.nodes), len(problem.pools)
     for picked in islice(assignments(problem), 300):
         choice = recount(problem, picked)
         pitch = [0.0] * pools
         had = set(choice.modes)
+        share = {0: float(problem.copies)}
+        count = {0: problem.copies}
         for number, uses in choice.uses.items():
             node = problem.nodes[number]
             mode = node.modes[choice.modes[number]]
             assert uses <= -(-node.most // mode.yields)
-            if counts[number]:
-                assert uses in {-(-count // mode.yields) for count in counts[number]}
+            known = counts[number]
+            assert known.least <= count[number] <= min(known.most, node.most)
+            assert known.share_least - 1e-6 <= share[number] <= known.share_most + 1e-6
+            if known.counts:
+                assert count[number] in known.counts
+            if known.exact:
+                assert share[number] == pytest.approx(count[number])
+            for child, times in mode.children:
+                part = share[number] * times / mode.yields
+                share[child] = share.get(child, 0.0) + part
+                count[child] = count.get(child, 0) + times * uses
             had |= {nodes + pools + setting for setting in mode.settings}
             if mode.pool >= 0:
                 had.add(nodes + mode.pool)

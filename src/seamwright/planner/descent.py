@@ -15,25 +15,13 @@ _WORTH = 1e-6
 """A smaller gain is rounding [min]."""
 
 
-def descend(problem: Problem, *, kicks: int = 0) -> Choice:
-    """A choice that no change of a single node's mode improves, from several starts.
+def descend(problem: Problem) -> Choice:
+    """A choice that no change of a single node's mode improves.
 
     Args:
         problem: with at least one feasible plan.
-        kicks: how often a few modes of the best choice are changed at random before mending
-            again; the random numbers are always the same.
     """
-    picked = _alone(problem)
-    best = _mended(problem, picked)
-    chance = Random(problem.copies)
-    for _ in range(kicks):
-        trial = dict(picked)
-        for number in chance.sample(sorted(best.modes), min(3, len(best.modes))):
-            trial[number] = chance.randrange(len(problem.nodes[number].modes))
-        choice = _mended(problem, trial)
-        if choice.minutes < best.minutes - 1e-9:
-            picked, best = trial, choice
-    return best
+    return _mended(problem, _alone(problem))
 
 
 def descend_from(problem: Problem, likely: Sequence[Sequence[float]], *, draws: int) -> Choice:

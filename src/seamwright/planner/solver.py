@@ -34,7 +34,7 @@ _ROUNDS = 12
 _NARROWINGS = 8
 _FEWER = 0.9
 """Modes are taken out again while no larger share of them is left."""
-_MANY = 120
+FEW_MODES = 120
 """With more modes than this, trying each in the relaxation pays."""
 
 # The gap is small and a good plan is known: few cuts, no restarts and no search for better plans
@@ -70,8 +70,15 @@ class Relaxed:
         bound: no choice costs less [min].
     """
 
-    def __init__(self, problem: Problem) -> None:
+    def __init__(self, problem: Problem, *, few: int = FEW_MODES) -> None:
+        """Solve the relaxation.
+
+        Args:
+            problem: with at least one choice.
+            few: of no more modes than this none is tried before the solver branches.
+        """
         self.problem = problem
+        self._few = few
         self._choose_from(everything(problem))
 
     def _choose_from(self, left: Narrowed) -> None:
@@ -203,7 +210,7 @@ class Relaxed:
         """Try each mode in the relaxation and take out what costs too much; as ``_narrow``."""
         probe = Probe(beat=beat - self.problem.fixed - _SAME_MINUTES, stop=stop)
         more = True
-        while more and self._modes() > _MANY:
+        while more and self._modes() > self._few:
             keep, more = probe.keep(self._relaxed, self._columns, self._exclusions, self._left.kept)
             left = narrowed(self._left, keep)
             if left is None:

@@ -88,7 +88,7 @@ def printed(tmp_path_factory):
     designs = {"demo": demo(), "locked": SWIRL[1], "leaning": LEANING}
     designs["checks"] = (DOCS / "tutorial" / "first-board.toml").read_text("utf-8")
     designs["odd"] = SWIRL[1].replace("maple", "mapple")
-    asked = {"measured": CHECKS, "unlike": CHECKS, "asked": NEARLY}
+    asked = {"thin": demo(), "measured": CHECKS, "unlike": CHECKS, "asked": NEARLY}
     for name, text in {**designs, **asked}.items():
         (home / f"{name}.toml").write_text(text, encoding="utf-8")
     (home / "boards.csv").write_text(demo_table() + FLAWED, encoding="utf-8")
@@ -114,8 +114,14 @@ def printed(tmp_path_factory):
             ["measure", f"{home}/measured.toml", "1", "50.2mm", "--good", "0"],
             ["measure", f"{home}/unlike.toml", "1", "50.2mm"],
             ["measure", f"{home}/unlike.toml", "2", "52.6mm"],
+            ["measure", f"{home}/thin.toml", "1", "--thick", "40mm"],
+            ["measure", f"{home}/thin.toml", "4", "--thick", "21.2mm"],
         ],
-        "fit": [["fit", f"{home}/measured.toml"], ["fit", f"{home}/unlike.toml"]],
+        "fit": [
+            ["fit", f"{home}/measured.toml"],
+            ["fit", f"{home}/unlike.toml"],
+            ["fit", f"{home}/thin.toml"],
+        ],
         "woods": [["woods"]],
         "shop": [["shop"], ["shop", "show"]],
     }

@@ -4,12 +4,11 @@ from __future__ import annotations
 
 import hashlib
 from collections import OrderedDict
-from contextlib import suppress
 from threading import Lock
 
 from seamwright.app.desk import Desk, drawing_of
 from seamwright.app.fitting import FitReport, fit
-from seamwright.app.learning import learned_from
+from seamwright.app.learning import History, history_of
 from seamwright.app.measuring import (
     Reading,
     Record,
@@ -22,12 +21,11 @@ from seamwright.app.measuring import (
 )
 from seamwright.app.planning import PlanReport
 from seamwright.design import Drawing
-from seamwright.errors import Fault, FitError, LengthError, SeamwrightError
-from seamwright.fit.history import learned_accuracy
+from seamwright.errors import Fault, FitError, LengthError
 from seamwright.lengths import parse_length
 from seamwright.pictures import Ruler, looks, svg
 from seamwright.pictures.fit_picture import fit_picture
-from seamwright.plan import Accuracy, Plan, plan_to_json, read_accuracy, read_losses
+from seamwright.plan import Plan, plan_to_json, read_accuracy, read_losses
 from seamwright.store import Job, keep_measured, measured_record, measured_records
 
 TRIALS = 40_000
@@ -50,16 +48,17 @@ class FitShelf:
         """
         record = record_of(desk, job, report.plan)
         profile = desk.store.shop_profile()
-        accuracy = own_accuracy(desk)
+        history = own_history(desk)
         measured = record_text(record) if record else ""
-        told = f"{accuracy}\0{plan_to_json(report.plan)}\0{measured}\0{profile}"
+        told = f"{history}\0{plan_to_json(report.plan)}\0{measured}\0{profile}"
         key = hashlib.sha256(told.encode()).hexdigest()
         with self._lock:
             if key not in self._kept:
                 self._kept[key] = fit(
                     report.drawing,
                     report.plan,
-                    accuracy,
+                    history.accuracy,
+                    history=history,
                     losses=read_losses(profile),
                     record=record,
                     trials=TRIALS,
@@ -69,15 +68,10 @@ class FitShelf:
             return self._kept[key]
 
 
-def own_accuracy(desk: Desk) -> Accuracy:
+def own_history(desk: Desk) -> History:
     """How true the shop works, after everything measured on its jobs."""
     prior = read_accuracy(desk.store.shop_profile())
-    records = []
-    for text in measured_records(desk.store):
-        # a damaged record of one job must not spoil the others
-        with suppress(SeamwrightError):
-            records.append(read_record(text))
-    return learned_accuracy(prior, learned_from(prior, records))
+    return history_of(prior, measured_records(desk.store))
 
 
 def record_of(desk: Desk, job: Job, plan: Plan) -> Record | None:
@@ -103,7 +97,9 @@ def record_of(desk: Desk, job: Job, plan: Plan) -> Record | None:
     return record
 
 
-def measure(desk: Desk, job: Job, plan: Plan, step: int, *, typed: str, good: str) -> None:
+def measure(
+    desk: Desk, job: Job, plan: Plan, step: int, *, typed: str, good: str, thick: str = ""
+) -> None:
     """Keep what was typed for a step; nothing typed means done as planned.
 
     Raises:
@@ -111,7 +107,12 @@ def measure(desk: Desk, job: Job, plan: Plan, step: int, *, typed: str, good: st
     """
     drawing = drawing_of(job.design)
     record = record_of(desk, job, plan) or Record(design=fingerprint(drawing), plan=plan)
-    reading = Reading(step=step, sizes_mm=_sizes(typed, drawing, step), good=_count(good, step))
+    reading = Reading(
+        step=step,
+        sizes_mm=_sizes(typed, drawing, step),
+        good=_count(good, step),
+        thick_mm=_sizes(thick, drawing, step),
+    )
     keep_measured(desk.store, job.id, record_text(with_reading(record, reading)))
 
 
@@ -160,10 +161,12 @@ def fit_svg(report: FitReport) -> str:
     return svg(picture)
 
 
-def reading_text(record: Record | None, step: int) -> tuple[str, str]:
-    """What stands in the two fields of a step: sizes, and good parts."""
+def reading_text(record: Record | None, step: int) -> tuple[str, str, str]:
+    """What stands in the fields of a step: sizes, good parts, thickness."""
     found = record.reading(step) if record else None
     if found is None:
-        return "", ""
-    sizes = ", ".join(f"{mm:.2f}mm" for mm in found.sizes_mm)
-    return sizes, "" if found.good is None else str(found.good)
+        return "", "", ""
+    sizes, thick = (
+        ", ".join(f"{mm:.2f}mm" for mm in readings) for readings in (found.sizes_mm, found.thick_mm)
+    )
+    return sizes, "" if found.good is None else str(found.good), thick

@@ -7,9 +7,9 @@ from pathlib import Path
 
 from seamwright.app.documents import SCHEMA, Document
 from seamwright.app.fitting import FitReport
+from seamwright.app.learning import history_document
 from seamwright.app.measuring import Reading, Record
-from seamwright.app.mending import Mended
-from seamwright.fit import Matter, Relation, Setting, Size, StackUp
+from seamwright.fit import Matter, Relation, Setting, Size, StackUp, Thickness
 from seamwright.plan import plan_to_json
 
 
@@ -25,9 +25,11 @@ def fit_document(report: FitReport) -> Document:
         ],
         "rules": [_rule(rule) for rule in looked.relations.rules],
         "stack_up": _stack(report.stack),
+        "thickness": _thick(report.thick),
         "readings": [_reading(r) for r in (report.record.readings if report.record else ())],
+        "history": history_document(report.history) if report.history else None,
         "spares": [asdict(spare) for spare in report.spares],
-        "mended": _mended(report.mended, report.chance) if report.mended else None,
+        "mended": _mended(report) if report.mended else None,
     }
 
 
@@ -40,8 +42,10 @@ def measure_document(record: Record, path: Path) -> Document:
     }
 
 
-def _mended(mended: Mended, chance: float | None) -> Document:
-    found, remake = mended.resolved, mended.remake
+def _mended(report: FitReport) -> Document:
+    mended = report.mended
+    assert mended is not None
+    found, remake, chance = mended.resolved, mended.remake, report.chance
     return {
         "verdict": mended.verdict.value,
         "why": mended.refused,
@@ -55,6 +59,13 @@ def _mended(mended: Mended, chance: float | None) -> Document:
         "proof": mended.proof.holds if mended.proof else None,
         "plan": plan_to_json(mended.rewritten.plan) if mended.rewritten else None,
         "remake": {"steps": list(remake.steps), "minutes": remake.minutes} if remake else None,
+        "board_mm": mended.deep.board_mm if mended.deep else None,
+        "proud": [{"part": part, "proud_mm": mm} for part, mm in mended.deep.proud]
+        if mended.deep
+        else [],
+        "thicker": asdict(mended.thicker) if mended.thicker else None,
+        "leaves": [asdict(billet) for billet in mended.leaves],
+        "chance_clean": report.thick_now.chance if report.thick_now else None,
         "shortages": [
             {
                 "part": short.part,
@@ -69,6 +80,35 @@ def _mended(mended: Mended, chance: float | None) -> Document:
                 ],
             }
             for short in mended.shortages
+        ],
+    }
+
+
+def _thick(thick: Thickness) -> Document:
+    return {
+        "chance_clean": thick.chance,
+        "more_mm": thick.more_mm,
+        "planings": [
+            {
+                "step": planing.step,
+                "part": planing.part,
+                "planned_mm": planing.planned_mm,
+                "needed_half_mm": planing.least_mm[0],
+                "needed_most_mm": planing.least_mm[1],
+                "uneven_half_mm": planing.uneven_mm[0],
+                "uneven_most_mm": planing.uneven_mm[1],
+                "chance": planing.chance,
+            }
+            for planing in thick.flattenings
+        ],
+        "causes": [
+            {
+                "machine": cause.setting.set_up.machine.value if cause.setting else "",
+                "size_mm": cause.setting.set_up.size_mm if cause.setting else None,
+                "steps": list(cause.setting.steps) if cause.setting else [],
+                "chance": cause.chance,
+            }
+            for cause in thick.causes
         ],
     }
 
@@ -133,4 +173,9 @@ def _setting(setting: Setting) -> Document:
 
 
 def _reading(reading: Reading) -> Document:
-    return {"step": reading.step, "sizes_mm": list(reading.sizes_mm), "good": reading.good}
+    return {
+        "step": reading.step,
+        "sizes_mm": list(reading.sizes_mm),
+        "thick_mm": list(reading.thick_mm),
+        "good": reading.good,
+    }

@@ -10,7 +10,7 @@ from seamwright.lengths import Unit
 from seamwright.pictures import Ruler, degrees
 from seamwright.plan import Machine
 
-_MACHINES = {
+MACHINES = {
     Machine.PLANER: "Planer",
     Machine.RIP_FENCE: "Rip fence",
     Machine.SLED: "Sled",
@@ -141,7 +141,7 @@ def setting_words(setting: Setting, ruler: Ruler) -> str:
     steps = steps_words(setting.steps)
     if setting.sort is Sort.HAND or setting.machine is None:
         return f"Lining up the parts by eye, {steps}"
-    machine = _MACHINES[setting.machine]
+    machine = MACHINES[setting.machine]
     if setting.sort is Sort.ANGLE:
         return f"{machine} at {degrees(setting.angle_deg)}, the angle itself, {steps}"
     where = f" ({degrees(setting.angle_deg)})" if abs(setting.angle_deg - 90.0) > 1e-6 else ""

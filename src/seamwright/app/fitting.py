@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass
 
-from seamwright.app.measuring import Record
+from seamwright.app.learning import History
+from seamwright.app.measuring import Record, thick_readings_of
 from seamwright.app.mending import Mended, mend
 from seamwright.design import Drawing
 from seamwright.errors import Cancelled
@@ -15,11 +16,14 @@ from seamwright.fit import (
     Spare,
     StackUp,
     Study,
+    Thickness,
     chance_now,
     measured_from,
     spares,
     stack_up,
     study,
+    thickness,
+    thickness_from,
 )
 from seamwright.plan import Accuracy, Losses, Plan, read_losses
 
@@ -36,6 +40,9 @@ class FitReport:
         mended: what that changes; None where nothing was measured.
         chance: of all points meeting now; None where nothing was measured.
         spares: what to make more of beforehand.
+        thick: whether all faces come clean when they are planed, as planned.
+        thick_now: the same with what was measured; None where nothing was, or no plan is left.
+        history: what the shop's accuracy was learned from; None where that was left out.
     """
 
     drawing: Drawing
@@ -45,6 +52,9 @@ class FitReport:
     mended: Mended | None
     chance: float | None
     spares: tuple[Spare, ...]
+    thick: Thickness
+    thick_now: Thickness | None
+    history: History | None
 
     @property
     def plan(self) -> Plan:
@@ -58,6 +68,7 @@ def fit(
     accuracy: Accuracy,
     *,
     losses: Losses | None = None,
+    history: History | None = None,
     record: Record | None = None,
     gap_mm: float = GAP_MM,
     trials: int = TRIALS,
@@ -69,7 +80,8 @@ def fit(
     Args:
         drawing: the board.
         plan: a plan for it that holds.
-        accuracy: of the shop.
+        accuracy: of the shop, what was learned included.
+        history: what it was learned from.
         losses: what it spoils; the default where left out.
         record: what was measured on this plan.
         gap_mm: miss that still counts as met [mm].
@@ -85,10 +97,12 @@ def fit(
         raise Cancelled
     progress(0.2, "trying boards")
     stack = stack_up(looked, accuracy, gap_mm=gap_mm, trials=trials)
-    mended, chance = None, None
+    thick = thickness(plan, looked.program, accuracy)
+    mended, chance, thick_now = None, None, None
     if record is not None and record.readings:
         progress(0.8, "choosing the rest again")
-        mended = mend(drawing, looked, record, gap_mm=gap_mm)
+        mended = mend(drawing, looked, record, gap_mm=gap_mm, needs=thick.needs_mm())
+        thick_now = _thick_now(looked, mended, record, accuracy)
         if mended.resolved is not None:
             made = measured_from(looked, {r.step: r.sizes_mm for r in record.readings}).parts
             chance = chance_now(looked, accuracy, mended.resolved.sizes, made, gap_mm=gap_mm)
@@ -101,4 +115,17 @@ def fit(
         mended=mended,
         chance=chance,
         spares=spares(plan, losses or read_losses()),
+        thick=thick,
+        thick_now=thick_now,
+        history=history,
     )
+
+
+def _thick_now(
+    looked: Study, mended: Mended, record: Record, accuracy: Accuracy
+) -> Thickness | None:
+    if mended.rewritten is None:
+        return None
+    plan, readings = mended.rewritten.plan, {r.step: r.sizes_mm for r in record.readings}
+    known = thickness_from(plan, readings, dict(thick_readings_of(record)))
+    return thickness(plan, looked.program, accuracy, known=frozenset(known))

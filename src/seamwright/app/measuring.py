@@ -20,8 +20,8 @@ from seamwright.app.files import about, read_bytes
 from seamwright.app.keeping import write_over
 from seamwright.design import Drawing, write
 from seamwright.errors import Fault, FitError
-from seamwright.fit import main_size, nominal_mm
-from seamwright.plan import Plan, plan_from_json, plan_to_json
+from seamwright.fit import main_size, nominal_mm, planned_mm
+from seamwright.plan import Plan, Resaw, Surface, plan_from_json, plan_to_json
 
 _KIND, _FORM = "seamwright measured", 1
 _MOST_READINGS = 200
@@ -37,11 +37,13 @@ class Reading:
         step: its number, from 1.
         sizes_mm: every reading; none where the step was done and nothing measured.
         good: how many good parts came out of it; None where all did.
+        thick_mm: readings of the thickness, where that is not what ``sizes_mm`` are.
     """
 
     step: int
     sizes_mm: tuple[float, ...] = ()
     good: int | None = None
+    thick_mm: tuple[float, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -61,6 +63,16 @@ class Record:
     def reading(self, step: int) -> Reading | None:
         """What was measured after a step."""
         return next((reading for reading in self.readings if reading.step == step), None)
+
+
+def readings_of(record: Record) -> list[tuple[int, tuple[float, ...]]]:
+    """Step numbers with their readings [mm]."""
+    return [(reading.step, reading.sizes_mm) for reading in record.readings]
+
+
+def thick_readings_of(record: Record) -> list[tuple[int, tuple[float, ...]]]:
+    """Step numbers with their readings of thickness [mm]."""
+    return [(reading.step, reading.thick_mm) for reading in record.readings if reading.thick_mm]
 
 
 def fingerprint(drawing: Drawing) -> str:
@@ -110,20 +122,46 @@ def _faults(plan: Plan, reading: Reading) -> Sequence[Fault]:
         )
     for size in reading.sizes_mm if wanted else ():
         near = min(wanted, key=lambda mm: abs(mm - size))
-        if not (math.isfinite(size) and abs(size - near) <= max(_FAR_MM, _FAR_OFF * near)):
-            faults.append(
-                Fault(
-                    "F104",
-                    where,
-                    f"was measured as {size:g} mm; the {main_size(step)} should be {near:g} mm",
-                    "look at the reading and its unit again",
-                )
-            )
+        if not _can_be(size, near):
+            faults.append(_far(where, size, main_size(step), near))
+    faults += _thick_faults(plan, reading)
     if reading.good is not None and not 0 <= reading.good <= step.count:
         faults.append(
             Fault("F105", where, f"makes {step.count}, not {reading.good}", "count again")
         )
     return faults
+
+
+def _thick_faults(plan: Plan, reading: Reading) -> list[Fault]:
+    step = plan.steps[reading.step - 1]
+    where = f"step {reading.step}"
+    if not reading.thick_mm:
+        return []
+    if isinstance(step, Resaw | Surface):
+        return [
+            Fault("F107", where, "is about thickness anyway", "give it as the size it is to have")
+        ]
+    if len(reading.thick_mm) > _MOST_READINGS:
+        return [Fault("F102", where, f"has more than {_MOST_READINGS} readings")]
+    planned = planned_mm(plan)[step.makes]
+    return [
+        _far(where, size, "thickness", planned)
+        for size in reading.thick_mm
+        if not _can_be(size, planned)
+    ]
+
+
+def _can_be(size: float, near: float) -> bool:
+    return math.isfinite(size) and abs(size - near) <= max(_FAR_MM, _FAR_OFF * near) and size > 0.0
+
+
+def _far(where: str, size: float, what: str, near: float) -> Fault:
+    return Fault(
+        "F104",
+        where,
+        f"was measured as {size:g} mm; the {what} should be {near:g} mm",
+        "look at the reading and its unit again",
+    )
 
 
 def record_text(record: Record) -> str:
@@ -133,7 +171,9 @@ def record_text(record: Record) -> str:
         "form": _FORM,
         "design": record.design,
         "readings": [
-            {"step": r.step, "sizes_mm": list(r.sizes_mm), "good": r.good} for r in record.readings
+            {"step": r.step, "sizes_mm": list(r.sizes_mm), "good": r.good}
+            | ({"thick_mm": list(r.thick_mm)} if r.thick_mm else {})
+            for r in record.readings
         ],
         "plan": plan_to_json(record.plan),
     }
@@ -171,6 +211,8 @@ def _reading(entry: dict[str, Any]) -> Reading:
         step=int(entry["step"]),
         sizes_mm=tuple(float(size) for size in entry["sizes_mm"]),
         good=None if good is None else int(good),
+        # records of earlier versions say nothing of it
+        thick_mm=tuple(float(size) for size in entry.get("thick_mm", ())),
     )
 
 

@@ -7,7 +7,8 @@ from collections.abc import Sequence
 from seamwright.app.fit_words import chance_words, small_words, steps_words
 from seamwright.app.fitting import FitReport
 from seamwright.app.mending import Change, Mended, Verdict
-from seamwright.fit import Remake, Shortage, Spare
+from seamwright.app.thick_words import deep_lines
+from seamwright.fit import Remake, Shortage, Spare, planned_mm
 from seamwright.pictures import Ruler
 
 _HEADS = {
@@ -32,6 +33,8 @@ def mended_lines(report: FitReport, ruler: Ruler) -> list[str]:
         lines.append(f"Why: {mended.refused}")
     lines += [change_words(change, ruler) for change in mended.changes]
     lines += _cost_lines(report, mended, ruler)
+    drawn_mm = planned_mm(report.plan)[report.plan.board]
+    lines += deep_lines(mended, report.thick_now, drawn_mm, ruler)
     if mended.remake is not None:
         lines.append(remake_words(mended.remake))
     lines += [line for short in mended.shortages for line in shortage_lines(short, ruler)]

@@ -2,32 +2,46 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
 from enum import Enum
 
 from threadpoolctl import threadpool_limits
 
-from seamwright.app.measuring import Record
+from seamwright.app.measuring import Record, thick_readings_of
 from seamwright.bench import Proof, Severity, prove
 from seamwright.design import Drawing
 from seamwright.errors import FitError
 from seamwright.fit import (
     GAP_MM,
+    THINNEST,
+    Deepened,
+    FewerLeaves,
+    Levers,
+    Measured,
     Remake,
     Resolved,
     Rewritten,
     Shortage,
     Study,
+    Thicker,
+    deepen,
+    fewer_leaves,
     least_remake,
     levers,
     measured_from,
+    planned_mm,
     resolve,
     rewrite,
     shortage,
+    thicker,
+    thickness_from,
+    with_depths,
 )
-from seamwright.plan import Laminate, Mill, Plan, Slice, Step, Surface, Trim
+from seamwright.plan import Laminate, Mill, Plan, Resaw, Slice, Step, Surface, Trim
 
 _SHOWN_MM = 0.02
+_SAME_MM = 1e-6
 
 
 class Verdict(Enum):
@@ -76,6 +90,9 @@ class Mended:
         changes: settings that change.
         border_mm: how much the sizes of the border change at most [mm].
         remake: the least to make again, where that is needed.
+        deep: the thicknesses now; None where none can be had.
+        thicker: the least to make again for a board as thick as drawn, where it comes out thinner.
+        leaves: billets too shallow for all their leaves as planned.
         shortages: steps from which fewer good parts came than are needed, or spares cover it.
         refused: why the new plan cannot be written.
     """
@@ -88,11 +105,21 @@ class Mended:
     changes: tuple[Change, ...]
     border_mm: float
     remake: Remake | None
+    deep: Deepened | None
+    thicker: Thicker | None
+    leaves: tuple[FewerLeaves, ...]
     shortages: tuple[Shortage, ...]
     refused: str = ""
 
 
-def mend(drawing: Drawing, looked: Study, record: Record, *, gap_mm: float = GAP_MM) -> Mended:
+def mend(
+    drawing: Drawing,
+    looked: Study,
+    record: Record,
+    *,
+    gap_mm: float = GAP_MM,
+    needs: Mapping[int, float] | None = None,
+) -> Mended:
     """Choose the rest of a plan again for what was measured.
 
     Args:
@@ -100,52 +127,93 @@ def mend(drawing: Drawing, looked: Study, record: Record, *, gap_mm: float = GAP
         looked: the plan's fit.
         record: readings on that plan.
         gap_mm: miss that still counts as met.
+        needs: for each planing, by its step, what it must leave for both faces [mm]; what the plan
+            leaves where left out.
     """
     # many small systems of equations: several threads on each would only get in each other's way
     with threadpool_limits(1, user_api="blas"):
-        return _mended(drawing, looked, record, gap_mm)
+        return _mended(drawing, looked, record, gap_mm, needs or {})
 
 
-def _mended(drawing: Drawing, looked: Study, record: Record, gap_mm: float) -> Mended:
-    known = levers(looked)
-    measured = measured_from(looked, {r.step: r.sizes_mm for r in record.readings})
+def _mended(
+    drawing: Drawing, looked: Study, record: Record, gap_mm: float, needs: Mapping[int, float]
+) -> Mended:
+    plan, known = looked.plan, levers(looked)
+    readings = {r.step: r.sizes_mm for r in record.readings}
+    measured = measured_from(looked, readings)
+    thick = thickness_from(plan, readings, dict(thick_readings_of(record)))
     resolved = resolve(looked, measured, known)
-    shortages = tuple(
-        shortage(looked.plan, reading.step, reading.good)
-        for reading in record.readings
-        if reading.good is not None and reading.good < looked.plan.steps[reading.step - 1].count
-    )
-    remake = None
-    rewritten, proof, refused = None, None, ""
+    drawn_mm = planned_mm(plan)[plan.board]
+    deep = deepen(plan, thick, measured.parts, needs=needs, drawn_mm=drawn_mm)
+    refused = _too_thin(deep, drawn_mm)
+    rewritten, proof = None, None
     verdict = Verdict.LOST
-    if resolved is not None and resolved.mends(gap_mm):
+    if resolved is not None and resolved.mends(gap_mm) and deep is not None and not refused:
         try:
             rewritten = rewrite(looked, drawing, resolved, made=measured.parts)
         except FitError as error:
             refused = str(error.faults[0])
         else:
+            rewritten = _deep(rewritten, deep, drawn_mm)
             proof = _proof(rewritten, drawing) if resolved.closes else None
-            verdict = _verdict(looked.plan, rewritten, proof)
+            verdict = _verdict(plan, rewritten, proof)
             refused = _why(proof)
+    short = deep is None or deep.board_mm < drawn_mm - _SHOWN_MM
+    again = thicker(plan, thick, measured.parts, needs=needs, drawn_mm=drawn_mm) if short else None
+    remake = None
     if verdict is Verdict.LOST:
-        remake = least_remake(looked, measured, gap_mm=gap_mm, known=known)
-        verdict = Verdict.REMAKE if remake else Verdict.LOST
+        if resolved is None or not resolved.mends(gap_mm) or (rewritten is None and not short):
+            remake = least_remake(looked, measured, gap_mm=gap_mm, known=known)
+        verdict = Verdict.REMAKE if remake or again else Verdict.LOST
     return Mended(
         verdict=verdict,
         gap_mm=gap_mm,
         resolved=resolved,
         rewritten=rewritten,
         proof=proof,
-        changes=changes(looked.plan, rewritten.plan, measured.parts) if rewritten else (),
-        border_mm=max(
-            (abs(resolved.sizes[size]) for size in known.border if size not in measured.made),
-            default=0.0,
-        )
-        if resolved
-        else 0.0,
+        changes=changes(plan, rewritten.plan, measured.parts) if rewritten else (),
+        border_mm=_border_mm(known, resolved, measured),
         remake=remake,
-        shortages=shortages,
+        deep=deep,
+        thicker=again,
+        leaves=fewer_leaves(plan, thick, needs) if short else (),
+        shortages=_shortages(plan, record),
         refused=refused,
+    )
+
+
+def _too_thin(deep: Deepened | None, drawn_mm: float) -> str:
+    if deep is None:
+        return "what is made is too thin: no thickness of the rest keeps the limits of the machines"
+    if deep.board_mm < THINNEST * drawn_mm:
+        return (
+            f"the board would come out {deep.board_mm:.1f} mm thick, less than "
+            f"{THINNEST * 100.0:.0f} % of the {drawn_mm:g} mm drawn"
+        )
+    return ""
+
+
+def _deep(rewritten: Rewritten, deep: Deepened, drawn_mm: float) -> Rewritten:
+    """With other thicknesses; the drawing says how thick the board then comes out."""
+    plan = with_depths(rewritten.plan, deep.depths)
+    if abs(deep.board_mm - drawn_mm) < _SAME_MM:
+        return replace(rewritten, plan=plan)
+    drawing = replace(rewritten.drawing, thickness_mm=deep.board_mm)
+    return Rewritten(plan=plan, drawing=drawing)
+
+
+def _border_mm(known: Levers, resolved: Resolved | None, measured: Measured) -> float:
+    if resolved is None:
+        return 0.0
+    sizes = [abs(resolved.sizes[size]) for size in known.border if size not in measured.made]
+    return max(sizes, default=0.0)
+
+
+def _shortages(plan: Plan, record: Record) -> tuple[Shortage, ...]:
+    return tuple(
+        shortage(plan, reading.step, reading.good)
+        for reading in record.readings
+        if reading.good is not None and reading.good < plan.steps[reading.step - 1].count
     )
 
 
@@ -197,7 +265,11 @@ def _sizes(before: Step, after: Step) -> list[tuple[str, float, float]]:
         return [
             ("width", before.width_mm, after.width_mm),
             ("length", before.length_mm, after.length_mm),
+            ("thickness", before.depth_mm, after.depth_mm),
         ]
+    if isinstance(before, Surface | Resaw) and isinstance(after, Surface | Resaw):
+        what = "thickness" if isinstance(before, Surface) else "resaw fence"
+        return [(what, before.set_up.size_mm, after.set_up.size_mm)]
     if isinstance(before, Slice) and isinstance(after, Slice):
         told = [("stop", before.set_up.size_mm, after.set_up.size_mm)]
         if before.second_set_up and after.second_set_up:
@@ -208,7 +280,7 @@ def _sizes(before: Step, after: Step) -> list[tuple[str, float, float]]:
             ("what stays", was.size_mm, _nearest([up.size_mm for up in after.set_ups], was.size_mm))
             for was in before.set_ups
         ]
-    assert isinstance(before, Laminate | Surface) or before == after
+    assert isinstance(before, Laminate) or before == after
     return []
 
 

@@ -7,7 +7,9 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
 
-from seamwright.store import Store
+from seamwright.store import Store, measured_records
+
+_FILE = "sqlite:///"
 
 
 def default_store() -> str:
@@ -28,3 +30,30 @@ def opened_store(address: str | None) -> Iterator[Store]:
         yield store
     finally:
         store.close()
+
+
+def kept_records(address: str | None) -> tuple[str, ...]:
+    """What was measured on all jobs of the shop; nothing where no shop is kept yet.
+
+    Nothing is made where nothing is: a command that only asks leaves no file behind.
+
+    Raises:
+        StoreError: it is there and cannot be opened.
+    """
+    with asked_store(address) as store:
+        return measured_records(store) if store else ()
+
+
+@contextmanager
+def asked_store(address: str | None) -> Iterator[Store | None]:
+    """The store while it is asked something; None where none is kept at its usual place.
+
+    Raises:
+        StoreError: it is there and cannot be opened.
+    """
+    where = address or default_store()
+    if where.startswith(_FILE) and not Path(where.removeprefix(_FILE)).exists():
+        yield None
+        return
+    with opened_store(where) as store:
+        yield store

@@ -11,11 +11,19 @@ from seamwright.app import fitting, measuring
 from seamwright.app.files import load_accuracy, load_losses
 from seamwright.app.fit_documents import fit_document, measure_document
 from seamwright.app.fit_words import MODEL_WORDS, chain_lines, stack_lines
+from seamwright.app.learning import history_of, history_words
 from seamwright.app.mend_words import mended_lines, spare_lines
+from seamwright.app.stores import kept_records
+from seamwright.app.thick_words import thick_lines
 from seamwright.cli import showing
 from seamwright.cli.asking import json_option, shop_option
 from seamwright.cli.front import show
-from seamwright.cli.options import prefer_option, seconds_option
+from seamwright.cli.options import (
+    history_option,
+    prefer_option,
+    seconds_option,
+    store_option,
+)
 from seamwright.cli.working import carry_out
 from seamwright.design import Drawing
 from seamwright.errors import Fault, FitError, LengthError
@@ -34,15 +42,24 @@ _MOST_GAP_MM = 25.0
 @shop_option
 @prefer_option
 @seconds_option
+@history_option
+@store_option
 @json_option
 def fit_command(
-    file: str, gap: str | None, shop_file: str | None, prefer: str, seconds: float, as_json: bool
+    file: str,
+    gap: str | None,
+    shop_file: str | None,
+    prefer: str,
+    seconds: float,
+    left_out: bool,
+    address: str | None,
+    as_json: bool,
 ) -> None:
     """How true the board will come out, and what to do about it.
 
     Shows which sizes must follow which, how far seams will miss each other in your shop, which
-    settings matter most, and, once sizes are measured (see 'measure'), what changes. FILE is a
-    design file. Nothing is written.
+    settings matter most, and, once sizes are measured (see 'measure'), what changes. What was
+    measured on your shop's jobs says how true you work. FILE is a design file. Nothing is written.
     """
     drawing = app.load(file)
     gap_mm = GAP_MM if gap is None else _length(gap, drawing, "--gap")
@@ -50,12 +67,16 @@ def fit_command(
         raise FitError(Fault("F121", "--gap", f"is {gap_mm:g} mm", "use more than 0, to 25 mm"))
     accuracy, losses = load_accuracy(shop_file), load_losses(shop_file)
     record = measuring.load_record(file, drawing)
+    history = None
+    if not left_out:
+        history = history_of(accuracy, kept_records(address), [record] if record else [])
     plan = record.plan if record else _plan(drawing, shop_file, prefer, seconds)
     report = carry_out(
         lambda *, progress, cancelled: fitting.fit(
             drawing,
             plan,
-            accuracy,
+            history.accuracy if history else accuracy,
+            history=history,
             losses=losses,
             record=record,
             gap_mm=gap_mm,
@@ -73,6 +94,12 @@ def fit_command(
 @click.argument("file")
 @click.argument("step", type=int)
 @click.argument("sizes", nargs=-1, metavar="[SIZE]...")
+@click.option(
+    "--thick",
+    multiple=True,
+    metavar="SIZE",
+    help="Reading of the thickness of what the step made; may be given several times.",
+)
 @click.option("--good", type=int, help="How many good parts came out; all of them if left out.")
 @click.option("--forget", is_flag=True, help="Take back what was measured after this step.")
 @shop_option
@@ -83,6 +110,7 @@ def measure_command(
     file: str,
     step: int,
     sizes: tuple[str, ...],
+    thick: tuple[str, ...],
     good: int | None,
     forget: bool,
     shop_file: str | None,
@@ -107,6 +135,7 @@ def measure_command(
         reading = measuring.Reading(
             step=step,
             sizes_mm=tuple(_length(size, drawing, f"step {step}") for size in sizes),
+            thick_mm=tuple(_length(size, drawing, f"step {step}") for size in thick),
             good=good,
         )
         record = measuring.with_reading(record, reading)
@@ -148,7 +177,10 @@ def _fit_lines(report: fitting.FitReport) -> Iterator[str]:
     yield from (f"  {line}" for line in chain_lines(report.study))
     yield "As planned:"
     yield from (f"  {line}" for line in stack_lines(report.stack, ruler))
+    yield "Thickness, and whether faces come clean:"
+    yield from (f"  {line}" for line in thick_lines(report.thick, report.plan, ruler))
     yield MODEL_WORDS
+    yield history_words(report.history)
     if report.spares:
         yield "Spares, for what your shop spoils:"
         yield from (f"  {line}" for line in spare_lines(report.spares))

@@ -46,3 +46,9 @@ def store_option(command: Command) -> Command:
     return click.option("--store", "address", envvar="SEAMWRIGHT_STORE", metavar="URL", help=text)(
         command
     )
+
+
+def history_option(command: Command) -> Command:
+    """``--no-history``."""
+    text = "Leave out what was measured on the jobs of your shop; only [accuracy] counts then."
+    return click.option("--no-history", "left_out", is_flag=True, help=text)(command)

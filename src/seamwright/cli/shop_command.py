@@ -7,10 +7,17 @@ import click
 from seamwright import app
 from seamwright.app import measuring
 from seamwright.app.files import load_accuracy, read_bytes
-from seamwright.app.learning import learned_document, learned_from, learned_lines
+from seamwright.app.learning import (
+    history_of,
+    history_words,
+    learned_document,
+    learned_lines,
+)
+from seamwright.app.stores import kept_records
 from seamwright.cli import showing
 from seamwright.cli.asking import json_option, shop_option
 from seamwright.cli.front import show
+from seamwright.cli.options import history_option, store_option
 from seamwright.fit import check_lines
 from seamwright.plan import shop_sources
 
@@ -26,18 +33,22 @@ from seamwright.plan import shop_sources
     metavar="FILE",
     help="With show: readings of a job (its .measured.json); may be given several times.",
 )
+@history_option
+@store_option
 @json_option
 def shop_command(
     what: str | None,
     file: str | None,
     shop_file: str | None,
     records: tuple[str, ...],
+    left_out: bool,
+    address: str | None,
     as_json: bool,
 ) -> None:
     """Show the default shop: kerfs, allowances, limits and minutes, each with its source.
 
-    'shop show' tells how true your shop works, learned from what was measured, and where each
-    value comes from. 'shop checks' tells how to find such values with a few cuts.
+    'shop show' tells how true your shop works, learned from what was measured on its jobs, and
+    where each value comes from. 'shop checks' tells how to find such values with a few cuts.
     """
     if file is not None:
         path = app.new_shop(file)
@@ -47,21 +58,24 @@ def shop_command(
     if what == "checks" and not as_json:
         showing.say(check_lines())
     elif what == "show":
-        _show(shop_file, records, as_json=as_json)
+        texts = () if left_out else kept_records(address)
+        _show(shop_file, texts, records, as_json=as_json)
     elif as_json:
         show(app.shop_document())
     else:
         showing.say(showing.shop_lines(shop_sources()))
 
 
-def _show(shop_file: str | None, records: tuple[str, ...], *, as_json: bool) -> None:
+def _show(
+    shop_file: str | None, texts: tuple[str, ...], records: tuple[str, ...], *, as_json: bool
+) -> None:
     read = []
     for record in records:
         with app.about(record):
             read.append(measuring.read_record(read_bytes(record).decode("utf-8", "replace")))
-    learned = learned_from(load_accuracy(shop_file), read)
+    history = history_of(load_accuracy(shop_file), texts, read)
     if as_json:
-        show(learned_document(learned))
+        show(learned_document(history))
         return
     text = "" if shop_file is None else shop_file
-    showing.say(learned_lines(learned, text))
+    showing.say([history_words(history), *learned_lines(history.learned, text)])

@@ -11,9 +11,20 @@ other, which settings matter, which sizes must follow which.
 """
 
 from seamwright.fit.checks import BEFORE, Check, check_lines, checks
+from seamwright.fit.deepening import (
+    THINNEST,
+    Deepened,
+    FewerLeaves,
+    Thicker,
+    deepen,
+    fewer_leaves,
+    thicker,
+    with_depths,
+)
+from seamwright.fit.levels import planned_mm
 from seamwright.fit.losses import Shortage, Spare, shortage, spares
 from seamwright.fit.measures import nominal_mm
-from seamwright.fit.readings import measured_from
+from seamwright.fit.readings import measured_from, thickness_from
 from seamwright.fit.relations import Duty, Relation, Relations
 from seamwright.fit.remaking import Remake, least_remake
 from seamwright.fit.resolving import Levers, Measured, Resolved, levers, resolve
@@ -32,14 +43,20 @@ from seamwright.fit.stackup import (
     stack_up,
     study,
 )
+from seamwright.fit.thickness import Cause, Flattening, Thickness, thickness
 
 __all__ = [
     "BEFORE",
     "GAP_MM",
+    "THINNEST",
     "TRIALS",
     "Advice",
+    "Cause",
     "Check",
+    "Deepened",
     "Duty",
+    "FewerLeaves",
+    "Flattening",
     "Levers",
     "Matter",
     "Measured",
@@ -56,19 +73,28 @@ __all__ = [
     "Spread",
     "StackUp",
     "Study",
+    "Thicker",
+    "Thickness",
     "What",
     "chance_now",
     "check_lines",
     "checks",
+    "deepen",
+    "fewer_leaves",
     "least_remake",
     "levers",
     "main_size",
     "measured_from",
     "nominal_mm",
+    "planned_mm",
     "resolve",
     "rewrite",
     "shortage",
     "spares",
     "stack_up",
     "study",
+    "thicker",
+    "thickness",
+    "thickness_from",
+    "with_depths",
 ]

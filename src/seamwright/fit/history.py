@@ -58,14 +58,25 @@ class Learned:
     doubted: int
 
 
-def seen_in(plan: Plan, readings: Iterable[tuple[int, Sequence[float]]]) -> tuple[Seen, ...]:
+def seen_in(
+    plan: Plan,
+    readings: Iterable[tuple[int, Sequence[float]]],
+    thick: Iterable[tuple[int, Sequence[float]]] = (),
+) -> tuple[Seen, ...]:
     """What readings on a plan say of the shop.
 
     Args:
         plan: the plan.
         readings: (step number, calliper readings [mm]).
+        thick: the same of the thickness after a step that is not about it; those of milled sticks
+            tell of the planer.
     """
     found = []
+    for number, sizes in thick:
+        step = plan.steps[number - 1]
+        if sizes and isinstance(step, Mill):
+            off = tuple(size - step.depth_mm for size in sizes)
+            found.append(Seen(shared="thickness_mm", scatter="planed_mm", off_mm=off))
     for number, sizes in readings:
         step = plan.steps[number - 1]
         if not sizes or not isinstance(step, Mill | Slice | Trim | Resaw | Surface):
@@ -79,8 +90,10 @@ def seen_in(plan: Plan, readings: Iterable[tuple[int, Sequence[float]]]) -> tupl
             names = ("gauge_mm" if gauged else "stop_mm", "slice_mm")
         elif isinstance(step, Trim):
             names = ("stop_mm", "slice_mm")
+        elif isinstance(step, Resaw):
+            names = ("resaw_mm", "leaf_mm")
         else:
-            names = ("thickness_mm", "")
+            names = ("thickness_mm", "planed_mm")
         found.append(Seen(shared=names[0], scatter=names[1], off_mm=off))
     return tuple(found)
 

@@ -11,7 +11,7 @@ from seamwright.fit.resolving import Measured
 from seamwright.fit.sizes import Size, What
 from seamwright.fit.sources import per_stop, trim_set_up
 from seamwright.fit.stackup import Study
-from seamwright.plan import Laminate, Mill, Slice, Step, Trim
+from seamwright.plan import Laminate, Mill, Plan, Resaw, Slice, Step, Surface, Trim
 
 _PRESENT = 1e-9
 
@@ -41,6 +41,32 @@ def measured_from(looked: Study, readings: Mapping[int, Sequence[float]]) -> Mea
         else:
             made.update(_deviations(looked, step, sizes))
     return Measured(made=made, heights=heights, parts=parts)
+
+
+def thickness_from(
+    plan: Plan,
+    readings: Mapping[int, Sequence[float]],
+    thick: Mapping[int, Sequence[float]],
+) -> dict[str, float]:
+    """Thickness of the kinds it was measured on [mm].
+
+    The thinnest reading counts: whatever is glued together is planed down to its thinnest part.
+
+    Args:
+        plan: the plan.
+        readings: step number to readings of its main size; a resawing's and a planing's is the
+            thickness.
+        thick: step number to readings of thickness after any other step.
+    """
+    found: dict[str, float] = {}
+    for number, sizes in readings.items():
+        step = plan.steps[number - 1]
+        if sizes and isinstance(step, Resaw | Surface):
+            found[step.makes] = min(sizes)
+    for number, sizes in thick.items():
+        if sizes:
+            found[plan.steps[number - 1].makes] = min(sizes)
+    return found
 
 
 def _deviations(looked: Study, step: Step, sizes: Sequence[float]) -> dict[Size, float]:

@@ -55,7 +55,7 @@ def least_remake(
                 for number, step in enumerate(plan.steps, start=1)
                 if again & outputs(step).keys()
             )
-            ways.append((_minutes(plan, steps), steps, again))
+            ways.append((minutes_again(plan, steps), steps, again))
     for minutes, steps, again in sorted(ways, key=lambda way: (way[0], way[1])):
         left = replace(
             measured,
@@ -87,7 +87,8 @@ def needed_for(plan: Plan, kinds: Iterable[str]) -> frozenset[str]:
     return frozenset(found)
 
 
-def _minutes(plan: Plan, steps: tuple[int, ...]) -> float:
+def minutes_again(plan: Plan, steps: tuple[int, ...]) -> float:
+    """What doing some steps again costs, with the wood at its worth [min]."""
     shop = plan.shop
     total = 0.0
     for number in steps:

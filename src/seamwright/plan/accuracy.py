@@ -23,7 +23,9 @@ class Accuracy:
         square_deg, slant_deg: one error for all cuts of a setting, square or at another angle.
         lean_deg: angle from cut to cut.
         place_mm: a part lined up by eye in a glue-up.
-        thickness_mm: after planing, for all parts of a setting.
+        thickness_mm, planed_mm: after planing, for all parts of a setting, and part to part.
+        resaw_mm, leaf_mm: of the resaw fence for all leaves of a setting, and leaf to leaf.
+        flush_mm: a part standing off the flat bed of a glue-up.
     """
 
     fence_mm: float
@@ -36,6 +38,10 @@ class Accuracy:
     lean_deg: float
     place_mm: float
     thickness_mm: float
+    planed_mm: float
+    resaw_mm: float
+    leaf_mm: float
+    flush_mm: float
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

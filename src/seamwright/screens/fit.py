@@ -10,12 +10,15 @@ from starlette.routing import Route
 
 from seamwright.app.fit_desk import FitShelf, fit_svg, forget, forget_all, measure, reading_text
 from seamwright.app.fit_words import MODEL_WORDS, chain_lines, matter_lines, stack_lines
+from seamwright.app.learning import history_words
 from seamwright.app.mend_words import mended_lines, spare_lines
 from seamwright.app.planning import PlanReport
 from seamwright.app.step_words import step_words
+from seamwright.app.thick_words import thick_lines
 from seamwright.errors import Fault, SeamwrightError
 from seamwright.fit import main_size
 from seamwright.pictures import Ruler
+from seamwright.plan import Resaw, Surface
 from seamwright.screens.rendering import desk_of, page, ruler_of
 from seamwright.store import Job
 
@@ -38,15 +41,18 @@ async def measured(request: Request) -> Response:
         raise HTTPException(404)
     step = request.path_params["number"]
     typed, good = str(form.get("sizes", "")), str(form.get("good", ""))
+    thick = str(form.get("thick", ""))
     try:
         if "forget" in form:
             await run_in_threadpool(forget, desk_of(request), job, report.plan, step)
         else:
             await run_in_threadpool(
-                lambda: measure(desk_of(request), job, report.plan, step, typed=typed, good=good)
+                lambda: measure(
+                    desk_of(request), job, report.plan, step, typed=typed, good=good, thick=thick
+                )
             )
     except SeamwrightError as error:
-        faults, fields = error.faults, {step: (typed, good)}
+        faults, fields = error.faults, {step: (typed, good, thick)}
         return await run_in_threadpool(
             lambda: _shown(request, job, report, faults=faults, typed=fields)
         )
@@ -73,7 +79,7 @@ def _shown(
     report: PlanReport,
     *,
     faults: tuple[Fault, ...] = (),
-    typed: dict[int, tuple[str, str]] | None = None,
+    typed: dict[int, tuple[str, str, str]] | None = None,
 ) -> Response:
     ruler: Ruler = ruler_of(request, report.drawing)
     try:
@@ -86,6 +92,7 @@ def _shown(
             "title": words.title,
             "what": main_size(step),
             "count": step.count,
+            "thick": not isinstance(step, Resaw | Surface),
             "fields": (typed or {}).get(words.number) or reading_text(found.record, words.number),
             "done": bool(found.record and found.record.reading(words.number)),
         }
@@ -103,7 +110,9 @@ def _shown(
             if not line.startswith("  ") and not line.endswith(":")
         ],
         matters=[matter_lines(matter, ruler) for matter in found.stack.matters],
-        picture=fit_svg(found), chains=chain_lines(found.study), model=MODEL_WORDS,
+        picture=fit_svg(found), chains=chain_lines(found.study),
+        thick=thick_lines(found.thick, found.plan, ruler),
+        model=f"{MODEL_WORDS} {history_words(found.history)}",
         now=mended_lines(found, ruler), spares=spare_lines(found.spares), steps=steps, first=first,
     )  # fmt: skip
 

@@ -10,6 +10,8 @@ from fakes.boards import CHECKS, drawing, planned, studied
 from seamwright.app.measuring import Reading, Record, fingerprint, read_record, record_text
 from seamwright.app.mending import Mended, Verdict, mend
 from seamwright.errors import FitError
+from seamwright.fit import planned_mm
+from seamwright.plan import Mill
 
 
 @cache
@@ -80,3 +82,37 @@ def test_records_come_back_as_they_were() -> None:
     assert read_record(record_text(record)) == record
     with pytest.raises(FitError, match="measure anew"):
         read_record("[]")
+
+
+def test_a_thin_strip_thins_the_others_and_the_plan_is_proven_with_what_was_measured() -> None:
+    found = mended(Reading(step=1, thick_mm=(20.35, 20.3)))
+    assert found.verdict is Verdict.MENDED
+    assert found.proof is not None
+    assert found.proof.holds
+    assert found.rewritten is not None
+    thick = {s.makes: s.depth_mm for s in found.rewritten.plan.steps if isinstance(s, Mill)}
+    planned_thick = planned_mm(planned(CHECKS))
+    first, *others = [s for s in planned(CHECKS).steps if isinstance(s, Mill)]
+    # the thinnest reading counts; strips of the same glue-up follow it
+    assert thick[first.makes] == pytest.approx(20.3)
+    same = [s for s in others if abs(s.depth_mm - first.depth_mm) < 1e-6]
+    assert same
+    assert {round(thick[s.makes], 6) for s in same} <= {20.3, round(planned_thick[first.makes], 6)}
+    assert found.rewritten.drawing.thickness_mm == drawing(CHECKS).thickness_mm
+    assert found.thicker is None
+
+
+def test_a_board_that_has_to_come_out_thinner_is_told_with_what_would_save_it() -> None:
+    board_mm = drawing(CHECKS).thickness_mm
+    found = mended(Reading(step=1, thick_mm=(board_mm - 0.6,)))
+    assert found.verdict is Verdict.MENDED
+    assert found.proof is not None
+    assert found.proof.holds
+    assert found.rewritten is not None
+    assert found.rewritten.drawing.thickness_mm <= board_mm - 0.6 + 1e-6
+    assert found.thicker is not None
+    assert found.thicker.steps[0] == 1
+    gone = mended(Reading(step=1, thick_mm=(board_mm * 0.8,)))
+    assert gone.verdict is Verdict.REMAKE
+    assert "less than 90 %" in gone.refused
+    assert gone.thicker is not None

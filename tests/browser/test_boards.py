@@ -131,3 +131,20 @@ def test_a_board_is_cut_and_used_up(open_page) -> None:
     page.goto("/boards")
     expect(page.get_by_role("heading", name=first, exact=True)).to_have_count(0)
     expect(page.locator(".plank h2", has_text="M2-1")).to_have_count(1)
+
+
+def test_papers_have_the_boards_to_cut(open_page) -> None:
+    page = open_page()
+    demo_boards(page)
+    home = job(page)
+    page.goto(f"{home}/papers")
+    expect(page.locator("#choose")).to_be_visible(timeout=WORK_MS)
+    for tick in page.locator("#choose input[type=checkbox]").all():
+        tick.set_checked(tick.get_attribute("value") == "boards")
+    page.get_by_role("button", name="Make the papers").click()
+    expect(page.get_by_role("heading", name="Boards to cut")).to_be_visible(timeout=WORK_MS)
+    page.get_by_role("link", name="Look at boards-letter.pdf").click()
+    expect(page.locator("#look img")).to_be_visible()
+    expect(page.locator("#look figcaption")).to_contain_text("boards-letter.pdf, page 1 of")
+    wrong = findings(page)
+    assert not wrong, wrong

@@ -43,6 +43,7 @@ from seamwright.app.boards import (
     without_flaw,
     wood_named,
 )
+from seamwright.app.boards_in_papers import OnHand, boards_in_papers, kept_boards
 from seamwright.app.check_words import Share, drawn_seam_words, share_words, shares, split_words
 from seamwright.app.checking import CheckReport, DrawnSeam, NewSeam, SeamSide, check
 from seamwright.app.cut_documents import cut_document, rack_document
@@ -138,6 +139,7 @@ __all__ = [
     "Near",
     "NearMisses",
     "NewSeam",
+    "OnHand",
     "PlanReport",
     "QuoteReport",
     "SeamSide",
@@ -157,6 +159,7 @@ __all__ = [
     "best_words",
     "board_change",
     "board_words",
+    "boards_in_papers",
     "caution_lines",
     "change_words",
     "check",
@@ -175,6 +178,7 @@ __all__ = [
     "flaw_words",
     "glue_words",
     "hand_cautions",
+    "kept_boards",
     "load",
     "load_gluing",
     "load_money",

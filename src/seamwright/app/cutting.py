@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from enum import Enum
@@ -97,6 +98,12 @@ class CutReport:
     def changes_plan(self) -> bool:
         """Whether bars were split, so that the order of work is another one."""
         return len(self.split) > 1
+
+    @property
+    def suits_plan(self) -> bool:
+        """Whether the sticks are those of the plan, in size and number."""
+        woods = wood_names(self.drawing)
+        return _sticks(self.demand) == _sticks(demand_of(self.report.plan, woods))
 
     @property
     def drawing(self) -> Drawing:
@@ -214,6 +221,14 @@ def wishes_typed(typed: Mapping[str, str], money: Money) -> Wishes:
     if faults:
         raise RackError(*faults)
     return wishes
+
+
+def _sticks(demand: Demand) -> Counter[tuple[str, float, float, float]]:
+    found: Counter[tuple[str, float, float, float]] = Counter()
+    for s in demand.sticks:
+        size = (round(s.length_mm, 3), round(s.width_mm, 3), round(s.depth_mm, 3))
+        found[s.wood, *size] += s.count
+    return found
 
 
 def held_report(report: PlanReport, plan: CutPlan, rack: Rack, wishes: Wishes) -> CutReport:

@@ -10,8 +10,9 @@ from dataclasses import replace
 from threading import Lock
 
 from seamwright.app.background import Bench, Stage, Work
+from seamwright.app.boards_in_papers import OnHand, boards_in_papers
 from seamwright.app.files import read_design
-from seamwright.app.handing_out import sound_sheet
+from seamwright.app.handing_out import boards_told, sound_sheet
 from seamwright.app.planning import PlanReport, plan
 from seamwright.app.questions import Questions
 from seamwright.app.replanning import Drafts
@@ -33,6 +34,7 @@ from seamwright.plan import (
     shop_values,
 )
 from seamwright.planner import Prefer
+from seamwright.rack import RackError
 from seamwright.store import Job, Store, chosen_way
 
 PLAN_SECONDS = 12.0
@@ -183,7 +185,8 @@ class Desk:
         if report is None:
             raise LookupError("no plan is ready")
         key = self._papers_key(job, parts, page, unit)
-        return self._papers.start(key, print_set, report, parts, page, unit)
+        on_hand = self.yard.on_hand(job) if Part.BOARDS in parts else None
+        return self._papers.start(key, print_set, report, parts, page, unit, on_hand)
 
     def papers_work(
         self, job: Job, *, parts: frozenset[Part], page: Page, unit: Unit
@@ -209,7 +212,10 @@ class Desk:
 
     def _papers_key(self, job: Job, parts: frozenset[Part], page: Page, unit: Unit) -> str:
         chosen = ",".join(sorted(part.value for part in parts))
-        return f"{self._plan_key(job)} {chosen} {page.value} {unit.value}"
+        boards = ""
+        if Part.BOARDS in parts:
+            boards = hashlib.sha256(repr(self.yard.on_hand(job)).encode()).hexdigest()
+        return f"{self._plan_key(job)} {chosen} {page.value} {unit.value} {boards}"
 
 
 class _Drawings:
@@ -301,11 +307,20 @@ def print_set(
     parts: frozenset[Part],
     page: Page,
     unit: Unit,
+    on_hand: OnHand | None,
     *,
     progress: Callable[[float, str], None],
     cancelled: Callable[[], bool],
 ) -> tuple[Handout, ...]:
-    """Make papers; runs in a process of its own."""
+    """Make papers; runs in a process of its own.
+
+    Where no cut plan can be made from the boards on hand, theirs are left out: the page of the
+    wood says why.
+    """
+    boards = None
+    if on_hand is not None:
+        with suppress(RackError):
+            boards = boards_in_papers(report, on_hand, progress=progress, cancelled=cancelled)
     sheet = sound_sheet(report, parts, None, progress=progress, cancelled=cancelled)
     return tuple(
         write_set(
@@ -318,6 +333,7 @@ def print_set(
             own=report.own,
             gluing=report.gluing,
             sound=sheet,
+            boards=boards_told(boards) if boards else None,
             progress=progress,
             cancelled=cancelled,
         )

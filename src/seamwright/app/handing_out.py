@@ -15,15 +15,15 @@ from seamwright.app.situation import Situation
 from seamwright.app.sound_words import hand_cautions
 from seamwright.app.sounding import sound
 from seamwright.papers import (
+    Boards,
     Page,
     Part,
     Progress,
     Sound,
     bench_sheets,
-    board_sheets,
+    board_files,
     never,
     quote_page,
-    shopping_csv,
     silent,
     write_set,
 )
@@ -32,7 +32,15 @@ from seamwright.plan import read_money
 from seamwright.rack import rack_to_csv
 
 FOR_THE_BENCH = frozenset(
-    {Part.SHEETS, Part.SOUNDNESS, Part.TEMPLATES, Part.LABELS, Part.LISTS, Part.DRAWING}
+    {
+        Part.SHEETS,
+        Part.SOUNDNESS,
+        Part.TEMPLATES,
+        Part.LABELS,
+        Part.LISTS,
+        Part.BOARDS,
+        Part.DRAWING,
+    }
 )
 """What is printed unless told otherwise."""
 
@@ -44,6 +52,7 @@ def papers(
     page: Page = Page.LETTER,
     parts: frozenset[Part] = FOR_THE_BENCH,
     situation: Situation | None = None,
+    boards: CutReport | None = None,
     progress: Progress = silent,
     cancelled: Callable[[], bool] = never,
 ) -> tuple[Path, ...]:
@@ -55,6 +64,7 @@ def papers(
         page: paper in the printer.
         parts: what is wanted.
         situation: what the board will meet, for its page "Will it hold".
+        boards: how boards on hand are cut, for their sheets; None where there are none.
         progress: told the share done and what is being done.
         cancelled: asked now and then whether to stop.
     Returns:
@@ -75,6 +85,7 @@ def papers(
             own=report.own,
             gluing=report.gluing,
             sound=sheet,
+            boards=boards_told(boards) if boards else None,
             progress=progress,
             cancelled=cancelled,
         )
@@ -109,6 +120,23 @@ def sound_sheet(
     )
 
 
+def boards_told(report: CutReport) -> Boards:
+    """A cut plan as its sheets tell of it."""
+    told = tuple(sure_of_cuts(report))
+    if not report.suits_plan:
+        told += (
+            "These boards were set aside for sticks of other sizes or numbers than the bench "
+            "sheets now have: give them back and plan the cuts again, or use the bench sheets "
+            "that came with these cuts.",
+        )
+    return Boards(
+        plan=report.plan,
+        told=told,
+        shopping=tuple(purchase_words(line) for line in report.shopping),
+        purchases=report.shopping,
+    )
+
+
 def cut_papers(
     report: CutReport, folder: str | PathLike[str], *, page: Page = Page.LETTER
 ) -> tuple[Path, ...]:
@@ -125,18 +153,10 @@ def cut_files(report: CutReport, *, page: Page) -> tuple[tuple[str, bytes], ...]
 
     Where bars were split, the bench sheets of the plan so changed as well.
     """
-    sheets = board_sheets(
-        report.plan,
-        title=report.drawing.title,
-        ruler=Ruler(unit=report.drawing.unit),
-        told=tuple(sure_of_cuts(report)),
-        shopping=tuple(purchase_words(line) for line in report.shopping),
-        page=page,
+    ruler = Ruler(unit=report.drawing.unit)
+    files = list(
+        board_files(boards_told(report), title=report.drawing.title, ruler=ruler, page=page)
     )
-    files = [
-        (f"boards-{page.value}.pdf", sheets),
-        ("shopping.csv", shopping_csv(report.shopping)),
-    ]
     if report.changes_plan:
         plan, drawing = report.report.plan, report.drawing
         sheets = bench_sheets(

@@ -7,6 +7,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 
 from seamwright.app.background import Bench, Stage, Work
+from seamwright.app.boards_in_papers import OnHand
 from seamwright.app.cutting import CutReport, Wishes, cut, held_report
 from seamwright.app.planning import PlanReport
 from seamwright.rack import CutPlan, Rack
@@ -65,6 +66,10 @@ class Yard:
     def holds(self, job: Job) -> CutPlan | None:
         """The plan a job has set boards aside for."""
         return self._store.boards.held_plan(job=job.id)
+
+    def on_hand(self, job: Job) -> OnHand:
+        """What the shop has for a job."""
+        return OnHand(rack=self._rack(job), job=job.id, held=self.holds(job))
 
     def reserve(self, asked: Asked) -> None:
         """Set aside the boards of the plan that is ready.

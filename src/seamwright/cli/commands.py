@@ -18,12 +18,12 @@ from seamwright.cli.asking import (
 )
 from seamwright.cli.check_command import check, reckoned
 from seamwright.cli.front import Front, show
-from seamwright.cli.options import page_option, prefer_option, seconds_option
+from seamwright.cli.options import page_option, prefer_option, seconds_option, store_option
 from seamwright.cli.working import carry_out
 from seamwright.design import Drawing, demo
 from seamwright.papers import Page, Part
 from seamwright.planner import Prefer
-from seamwright.rack import demo_rack
+from seamwright.rack import RackError, demo_rack
 
 _DEMO_CUT_S = 4.0
 
@@ -112,6 +112,9 @@ def ways(file: str, shop_file: str | None, seconds: float, as_json: bool) -> Non
     type=click.Choice([part.value for part in Part] + ["all"]),
     help="Only this; may be given several times. Without it: what the bench needs.",
 )
+@click.option("--rack", "table", metavar="CSV", help="Boards from a table, instead of those kept.")
+@store_option
+@click.option("--job", default="", help="Whose boards set aside are drawn; the title by default.")
 @situation_options
 @json_option
 def papers(
@@ -122,18 +125,26 @@ def papers(
     seconds: float,
     page: str,
     parts: tuple[str, ...],
+    table: str | None,
+    address: str | None,
+    job: str,
     as_json: bool,
     **asked: Any,
 ) -> None:
-    """Plan a design and write its papers: bench sheets, lists, templates, labels.
+    """Plan a design and write its papers: bench sheets, lists, templates, labels, boards to cut.
 
-    All files are written, or none. Papers of an earlier plan in the folder are replaced; other
-    files stay.
+    Boards are drawn where some on the rack serve the job: those set aside for it, else those a
+    new cut plan takes. All files are written, or none. Papers of an earlier plan in the folder
+    are replaced; other files stay.
     """
     drawing = drawing_of(file)
     situation = app.situation_of(drawing, **asked)
     report = planned(drawing, shop_file, seconds, Prefer(prefer))
-    files = _printed(report, folder, Page(page), _parts(parts), situation)
+    wanted = _parts(parts)
+    boards = None
+    if Part.BOARDS in wanted:
+        boards = _boards(report, table, address, job or drawing.title, strict="boards" in parts)
+    files = _printed(report, folder, Page(page), wanted, situation, boards)
     if as_json:
         show(app.papers_document(files, report))
     else:
@@ -210,6 +221,7 @@ def _printed(
     page: Page,
     parts: frozenset[Part],
     situation: app.Situation,
+    boards: app.CutReport | None = None,
 ) -> tuple[Path, ...]:
     return carry_out(
         lambda *, progress, cancelled: app.papers(
@@ -218,10 +230,33 @@ def _printed(
             page=page,
             parts=parts,
             situation=situation,
+            boards=boards,
             progress=progress,
             cancelled=cancelled,
         )
     )
+
+
+def _boards(
+    report: app.PlanReport, table: str | None, address: str | None, job: str, *, strict: bool
+) -> app.CutReport | None:
+    """How boards on hand are cut, where some serve; told why not where they cannot be."""
+    if table is not None:
+        on_hand = app.OnHand(rack=app.load_rack(table), job=job)
+    else:
+        on_hand = app.kept_boards(address, job=job)
+    try:
+        return carry_out(
+            lambda *, progress, cancelled: app.boards_in_papers(
+                report, on_hand, progress=progress, cancelled=cancelled
+            )
+        )
+    except RackError as error:
+        if strict:
+            raise
+        for fault in error.faults:
+            click.echo(f"No boards are drawn: {fault}", err=True)
+        return None
 
 
 def _parts(names: tuple[str, ...]) -> frozenset[Part]:

@@ -1,6 +1,6 @@
 """What is handed out: bench sheets, lists, templates, labels, files for other machines."""
 
-from seamwright.papers.board_sheets import board_sheets, shopping_csv
+from seamwright.papers.board_sheets import Boards, board_files, board_sheets, shopping_csv
 from seamwright.papers.cuts import cuts_csv
 from seamwright.papers.dxf import board_dxf, template_dxf
 from seamwright.papers.everything import Handout, Part, write_set
@@ -18,6 +18,7 @@ from seamwright.papers.typeset import PaperError
 
 __all__ = [
     "HELD",
+    "Boards",
     "Handout",
     "Label",
     "Page",
@@ -29,6 +30,7 @@ __all__ = [
     "Template",
     "bench_sheets",
     "board_dxf",
+    "board_files",
     "board_sheets",
     "cuts_csv",
     "holding_words",

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
 
 from seamwright.errors import Cancelled
 from seamwright.papers import cautions
@@ -25,6 +26,49 @@ _READING = (
     "Blanks are rough: length and width have room for milling to the finished sizes of the "
     "stick list.",
 )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Boards:
+    """Boards to be cut, as the papers tell of them.
+
+    Attributes:
+        plan: the cut plan.
+        told: sentences about it, for the head.
+        shopping: lines of the shopping list.
+        purchases: the same list for a table.
+    """
+
+    plan: CutPlan
+    told: tuple[str, ...] = ()
+    shopping: tuple[str, ...] = ()
+    purchases: tuple[Purchase, ...] = ()
+
+
+def board_files(
+    boards: Boards,
+    *,
+    title: str,
+    ruler: Ruler,
+    page: Page = Page.LETTER,
+    cancelled: Callable[[], bool] = never,
+) -> Iterator[tuple[str, bytes]]:
+    """The drawings of all boards, and the shopping list as a table.
+
+    Raises:
+        Cancelled: the user stopped it.
+    """
+    sheets = board_sheets(
+        boards.plan,
+        title=title,
+        ruler=ruler,
+        told=boards.told,
+        shopping=boards.shopping,
+        page=page,
+        cancelled=cancelled,
+    )
+    yield f"boards-{page.value}.pdf", sheets
+    yield "shopping.csv", shopping_csv(boards.purchases)
 
 
 def board_sheets(

@@ -8,6 +8,7 @@ from enum import Enum
 
 from seamwright.design import Drawing, Unit
 from seamwright.errors import Cancelled
+from seamwright.papers.board_sheets import Boards, board_files
 from seamwright.papers.cuts import cuts_csv
 from seamwright.papers.dxf import board_dxf, template_dxf
 from seamwright.papers.labels import labels
@@ -35,6 +36,7 @@ class Part(Enum):
     TEMPLATES = "templates"
     LABELS = "labels"
     LISTS = "lists"
+    BOARDS = "boards"
     DRAWING = "drawing"
     EXPLODED = "exploded"
     MODELS = "models"
@@ -67,6 +69,7 @@ def write_set(
     parts: frozenset[Part] = frozenset(Part),
     own: tuple[Species, ...] = (),
     sound: Sound | None = None,
+    boards: Boards | None = None,
     gluing: Gluing | None = None,
     progress: Progress = silent,
     cancelled: Callable[[], bool] = never,
@@ -82,6 +85,7 @@ def write_set(
         parts: what is wanted.
         own: the user's own woods, for their colours.
         sound: whether it holds; None leaves its page out.
+        boards: boards on hand and how to cut them; None leaves their sheets out.
         gluing: the shop's cauls, clamps and glue; the defaults if left out.
         progress: told the share done and what is being done.
         cancelled: asked before every file and within long ones.
@@ -98,6 +102,7 @@ def write_set(
         own=own,
         gluing=gluing,
         sound=sound,
+        boards=boards,
         cancelled=cancelled,
     )
     chosen = [part for part in Part if part in parts]
@@ -121,6 +126,7 @@ class _Press:
     own: tuple[Species, ...]
     gluing: Gluing | None
     sound: Sound | None
+    boards: Boards | None
     cancelled: Callable[[], bool]
 
     def printed(self, part: Part) -> Iterator[Handout]:
@@ -133,6 +139,7 @@ class _Press:
             Part.TEMPLATES: self._templates,
             Part.LABELS: self._labels,
             Part.LISTS: self._lists,
+            Part.BOARDS: self._boards,
             Part.DRAWING: self._drawing,
             Part.EXPLODED: self._exploded,
             Part.MODELS: self._models,
@@ -187,6 +194,16 @@ class _Press:
     def _lists(self) -> Iterator[tuple[str, bytes]]:
         yield "sticks.csv", sticks_csv(self.plan, self.drawing, ruler=self.ruler)
         yield "cuts.csv", cuts_csv(self.plan, ruler=self.ruler)
+
+    def _boards(self) -> Iterator[tuple[str, bytes]]:
+        if self.boards is not None:
+            yield from board_files(
+                self.boards,
+                title=self.drawing.title,
+                ruler=self.ruler,
+                page=self.page,
+                cancelled=self.cancelled,
+            )
 
     def _drawing(self) -> Iterator[tuple[str, bytes]]:
         picture = panel(self.drawing, looks=self.looks, ruler=self.ruler, scale=1.0)

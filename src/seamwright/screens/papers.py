@@ -27,6 +27,7 @@ _ABOUT = {
     Part.TEMPLATES: ("Templates", "Full-size outlines for jigs and angles"),
     Part.LABELS: ("Labels", "One for every part, with its code"),
     Part.LISTS: ("Lists", "Sticks and cuts as tables (CSV)"),
+    Part.BOARDS: ("Boards to cut", "Every board with its cuts in order, flaws, and what goes back"),
     Part.DRAWING: ("Drawing", "The board at full size (SVG, DXF)"),
     Part.EXPLODED: ("Pulled apart", "Every glue-up with its parts moved apart (SVG)"),
     Part.MODELS: ("Models", "Every glue-up in three dimensions (GLB)"),
@@ -57,12 +58,14 @@ def papers_page(request: Request) -> Response:
     desk.start_plan(asked.job)
     if desk.report(asked.job) is None:
         return page(request, "waiting.html", job=asked.job, tab="papers")
+    serves = desk.yard.on_hand(asked.job).serves(drawing_of(asked.job.design))
     work = asked.work(desk)
     done = work is not None and work.stage is Stage.DONE
     files: tuple[Handout, ...] = work.result if work is not None and done else ()
     return page(
         request, "papers.html", job=asked.job, tab="papers",
-        parts=[(part, *_ABOUT[part], part in asked.parts) for part in Part],
+        parts=[(part, *_ABOUT[part], part in asked.parts) for part in Part
+               if part is not Part.BOARDS or serves],
         pages=list(Page), chosen=asked.page, work=work, done=done,
         files=[(_ABOUT[part][0], [f for f in files if f.part is part]) for part in Part],
         look=_look(request, files), query=_query(request), refused=work.faults if work else (),

@@ -214,3 +214,26 @@ def test_a_table_cannot_be_reserved_from(run):
     done = run("cut", "tray.toml", "--rack", "boards.csv", "--reserve")
     assert done.exit_code == ExitCode.BAD_INPUT
     assert "take it in first" in done.output
+
+
+def test_papers_have_the_boards_that_are_set_aside(run, tmp_path):
+    good(run("rack", "import", "boards.csv"))
+    good(run("cut", "tray.toml", "--time", "0.5", "--reserve"))
+    good(run("papers", "tray.toml", "--out", "sheets", "--part", "boards"))
+    with pdfplumber.open(tmp_path / "sheets" / "boards-letter.pdf") as pdf:
+        text = "\n".join(page.extract_text() for page in pdf.pages)
+    assert "Cut plan for Tea tray" in text
+    named = {b["name"] for b in rack(run)["boards"] if b["held_by"] == "Tea tray"}
+    assert named
+    assert all(name in text for name in named)
+
+
+def test_papers_without_a_rack_have_no_boards(run, tmp_path):
+    good(run("papers", "tray.toml", "--out", "sheets", "--part", "boards", "--part", "lists"))
+    assert sorted(p.name for p in (tmp_path / "sheets").glob("*.csv")) == ["cuts.csv", "sticks.csv"]
+    assert not list((tmp_path / "sheets").glob("boards*"))
+
+
+def test_papers_take_boards_from_a_table(run, tmp_path):
+    good(run("papers", "tray.toml", "--out", "sheets", "--part", "boards", "--rack", "boards.csv"))
+    assert (tmp_path / "sheets" / "boards-letter.pdf").is_file()

@@ -243,7 +243,18 @@ def _check_cost(rack, demand, shop, rules, plan, bad):
         if not math.isclose(cost, cuts.cost, rel_tol=1e-6, abs_tol=1e-6):
             bad.append(f"cost: {board.name} counts {cost:.6f}, stated {cuts.cost:.6f}")
         total += cost
-    for line in plan.lines:
+    for n, line in enumerate(plan.lines):
+        work = [_gluing(v, shop, rules) for v in line.variants]
+        weighed = len(line.variants) > 1 and any(v.glue for v in line.variants)
+        for v, counts in zip(line.variants, work, strict=True):
+            if not math.isclose(v.glue, counts if weighed else 0.0, abs_tol=1e-9):
+                bad.append(
+                    f"cost: gluing {line.stick.name} counts {counts:.6f}, stated {v.glue:.6f}"
+                )
+        cut = [p.way for c in plan.boards for p in c.pieces if p.stick == n and p.way is not None]
+        if weighed:
+            total += sum(work[w] / line.variants[w].blanks for w in cut)
+            total += 2 * max(work) * line.missing
         if line.missing:
             way = line.variants[0]
             litres = way.length_mm * way.rip_mm * way.rough_mm * way.blanks / 1e6
@@ -256,6 +267,14 @@ def _check_cost(rack, demand, shop, rules, plan, bad):
         bad.append("bound: the bound lies above the cost")
     if plan.is_proven and plan.cost - plan.bound > 2e-4 * plan.cost:
         bad.append("bound: called proven, but the gap is open")
+
+
+def _gluing(way, shop, rules):
+    """Work of gluing one stick up: the other blanks milled, one clamping, its lines of glue."""
+    m, more = shop.minutes, way.blanks - 1
+    if not more or rules.hour is None:
+        return 0.0
+    return (m.glue_up + more * m.glue_line + more * m.stick) * rules.hour / 60
 
 
 def _rate(rack, plan, wood):

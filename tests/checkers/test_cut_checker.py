@@ -8,9 +8,23 @@ import pytest
 
 from checkers.cut_checker import check
 from checkers.seeded_rack import SHOP, seeded_demand, seeded_rack
-from seamwright.rack import CutPlan, Fate, Flaw, FlawKind, cut_plan, rules_of
+from seamwright.rack import (
+    Board,
+    CutPlan,
+    Demand,
+    Fate,
+    Flaw,
+    FlawKind,
+    Offer,
+    Rack,
+    Stick,
+    Stock,
+    cut_plan,
+    rules_of,
+)
 
 RULES = rules_of(SHOP)
+STICK = Stick(name="S1", wood="ash", count=1, length_mm=400, width_mm=40, depth_mm=20)
 
 
 def _case(seed: int, boards: int, lines: int, woods: int, offers: bool = True):
@@ -166,3 +180,22 @@ def test_a_larger_machine_minimum_is_caught(case):
     strict = replace(RULES, rip_length_mm=2700.0)
     found = check(rack, demand, SHOP, strict, plan)
     assert any(text.startswith("minima") for text in found)
+
+
+def test_work_of_gluing_left_out_is_caught():
+    rules, stick = rules_of(SHOP, hour=6.0), replace(STICK, width_mm=80.0)
+    narrow = Board(
+        name="N1", wood="ash", thickness_mm=26, width_mm=60, length_mm=460, stock=Stock.OFFCUT
+    )
+    yard = Offer(name="y", wood="ash", thickness_mm=26, width_mm=150, length_mm=2400, price=60)
+    rack = Rack(boards=(narrow, replace(narrow, name="N2")), offers=(yard,))
+    demand = Demand(sticks=(stick,))
+    plan = cut_plan(rack, demand, shop=SHOP, seconds=0.3, rules=rules)
+    assert check(rack, demand, SHOP, rules, plan) == []
+    (line,) = plan.lines
+    free = replace(line, variants=tuple(replace(v, glue=0.0) for v in line.variants))
+    found = check(rack, demand, SHOP, rules, replace(plan, lines=(free,)))
+    assert any(text.startswith("cost: the plan") for text in found)
+    dear = replace(line, variants=tuple(replace(v, glue=v.glue * 2) for v in line.variants))
+    found = check(rack, demand, SHOP, rules, replace(plan, lines=(dear,)))
+    assert any(text.startswith("cost: gluing") for text in found)

@@ -159,6 +159,8 @@ def way_words(line: Line, variant: Variant, board: Board, shop: Shop, ruler: Rul
         Way.LAYERED: (f"{blank}; glue {variant.blanks} face to face, then plane to {deep} deep"),
         Way.WIDENED: (f"{blank}; glue {variant.blanks} edge to edge, then rip to {wide} wide"),
     }[variant.way]
+    if variant.glue:
+        told += f" (the work counts {variant.glue:.2f} for each; weighed against a whole stick)"
     thick = _thickness(variant, board, shop, ruler)
     return "; ".join(filter(None, (told, thick, _rings(stick.ring, board, variant))))
 

@@ -136,7 +136,7 @@ def cut(
         Cancelled: the user stopped it.
     """
     wishes = wishes or Wishes()
-    rules = rules_of(report.plan.shop, order=wishes.order, goal=wishes.goal)
+    rules = rules_of(report.plan.shop, order=wishes.order, goal=wishes.goal, hour=wishes.hour)
     woods = wood_names(report.drawing)
     split: tuple[str, ...] = ()
     if wishes.bars is Bars.OPEN:
@@ -238,7 +238,7 @@ def held_report(report: PlanReport, plan: CutPlan, rack: Rack, wishes: Wishes) -
         wishes=wishes,
         rack=rack,
         demand=Demand(sticks=tuple(line.stick for line in plan.lines)),
-        rules=rules_of(report.plan.shop, order=wishes.order, goal=wishes.goal),
+        rules=rules_of(report.plan.shop, order=wishes.order, goal=wishes.goal, hour=wishes.hour),
         plan=plan,
         shopping=shopping_list(plan, allowance_pct=wishes.allowance_pct, grade=wishes.grade),
     )

@@ -27,7 +27,7 @@ from seamwright.plan import (
     work_minutes,
 )
 from seamwright.plan.effort import set_up_minutes
-from seamwright.rack import Fate, Rack
+from seamwright.rack import Fate, Rack, gluing_minutes
 
 CARE = (
     "Wipe with a damp cloth and dry at once. Never soak it, and keep it out of the dishwasher.",
@@ -95,7 +95,7 @@ def quote_board(
     rates = _rates(money)
     materials = _materials(cut, money, basis)
     work = Work(
-        minutes=_minutes(cut.report),
+        minutes=(*_minutes(cut.report), *_gluing(cut)),
         glue_m2=glue_area_mm2(cut.report) * _M2,
         finish_m2=_finish_mm2(cut.report) * _M2,
         extras=tuple((label, _amount(label, text)) for label, text in extras),
@@ -148,6 +148,17 @@ def _minutes(report: PlanReport) -> tuple[tuple[str, float], ...]:
         spent = work_minutes(step, plan.shop) + sum(set_up_minutes(s, plan.shop) for s in made)
         found[label] = found.get(label, 0.0) + spent
     return tuple(found.items())
+
+
+def _gluing(cut: CutReport) -> tuple[tuple[str, float], ...]:
+    """Sticks glued up from narrower or thinner blanks: work the plan itself knows nothing of."""
+    shop, spent = cut.report.plan.shop, 0.0
+    for cuts in cut.plan.boards:
+        for piece in cuts.of(Fate.BLANK):
+            if piece.stick is not None and piece.way is not None:
+                variant = cut.plan.lines[piece.stick].variants[piece.way]
+                spent += gluing_minutes(variant, shop) / variant.blanks
+    return (("Gluing sticks up", spent),) if spent else ()
 
 
 def _materials(cut: CutReport, money: Money, basis: Basis) -> tuple[Material, ...]:

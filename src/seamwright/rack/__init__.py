@@ -16,7 +16,17 @@ from seamwright.rack.boards import (
 )
 from seamwright.rack.codec import cut_plan_from_json, cut_plan_to_json
 from seamwright.rack.cutting import cut_plan
-from seamwright.rack.demand import Demand, Match, Stick, Variant, Way, demand_of, face_ring, ways
+from seamwright.rack.demand import (
+    Demand,
+    Match,
+    Stick,
+    Variant,
+    Way,
+    demand_of,
+    face_ring,
+    gluing_minutes,
+    ways,
+)
 from seamwright.rack.layout import (
     BoardCuts,
     Cut,
@@ -70,6 +80,7 @@ __all__ = [
     "demo_rack",
     "face_ring",
     "flaw_from_text",
+    "gluing_minutes",
     "leftovers",
     "rack_faults",
     "rack_from_csv",

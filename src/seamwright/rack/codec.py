@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import types
 from collections.abc import Mapping
-from dataclasses import fields, is_dataclass
+from dataclasses import MISSING, fields, is_dataclass
 from enum import Enum
 from functools import cache
 from typing import Any, TypeVar, Union, cast, get_args, get_origin, get_type_hints
@@ -77,9 +77,11 @@ def _read(kind: Any, value: Any) -> Any:  # noqa: PLR0911 - one way for each kin
         return tuple(_read(part, entry) for part, entry in zip(parts, value, strict=True))
     if is_dataclass(kind):
         hints = _hints(cast(type, kind))
-        if set(value) != set(hints):
+        # a field with a usual value may be missing: the plan was kept before there was one
+        needed = {f.name for f in fields(kind) if f.default is MISSING}
+        if not needed <= set(value) <= set(hints):
             raise ValueError("keys are missing or unknown")
-        return cast(type, kind)(**{name: _read(hints[name], value[name]) for name in hints})
+        return cast(type, kind)(**{name: _read(hints[name], value[name]) for name in value})
     if issubclass(kind, Enum):
         return kind(value)
     if kind is float and isinstance(value, int) and not isinstance(value, bool):

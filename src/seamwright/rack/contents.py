@@ -36,12 +36,15 @@ class Contents:
     """Contents of one kind's strips, sections and zones; remembered for all of its boards.
 
     ``most`` partial patterns may be made; with ``width`` only so many are carried on at every
-    position of a zone, and not everything is found.
+    position of a zone, and not everything is found. Blanks worth no more than ``least`` are left
+    out.
     """
 
-    def __init__(self, priced: Priced, keys: Keys, *, most: int, width: int = 0) -> None:
+    def __init__(
+        self, priced: Priced, keys: Keys, *, most: int, width: int = 0, least: float = 0.0
+    ) -> None:
         self.priced, self.kind, self.keys = priced, priced.kind, keys
-        self.left, self.width = most, width
+        self.left, self.width, self.least = most, width, least
         self._key = [b.gives << keys.shifts[b.row] for b in self.kind.menu.blanks]
         self._fills: dict[tuple[int, int], tuple[float, list[Filling]]] = {}
         self._rips: dict[tuple[int, int], tuple[float, list[Laying]]] = {}
@@ -65,7 +68,11 @@ class Contents:
         if had is not None and had[0] >= slack:
             return had[1]
         table, prices = self.priced.strips[w], self.priced.prices
-        items = [(i, p, float(prices[i])) for i, p in self.kind.menu.by_width[w] if prices[i] > 0]
+        items = [
+            (i, p, float(prices[i]))
+            for i, p in self.kind.menu.by_width[w]
+            if prices[i] > self.least
+        ]
         floor = table[length] - slack - TINY
         comp, guard, keys = self.keys.comp, self.keys.guard, self._key
         found: list[Filling] = []

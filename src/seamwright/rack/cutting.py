@@ -17,6 +17,7 @@ from seamwright.rack.demand import (
     glued_ways,
     has_room,
     ways,
+    weighed_ways,
 )
 from seamwright.rack.fit import fitted
 from seamwright.rack.layout import BoardCuts, CutPlan, Line, Stopped
@@ -26,7 +27,7 @@ from seamwright.rack.recount import counted
 from seamwright.rack.rules import CutRules, rules_of
 from seamwright.rack.sawing import Sawyer
 from seamwright.rack.search import PROOF, Found, search
-from seamwright.rack.task import Source, Task, blank_litres, litre_prices, tasks_of
+from seamwright.rack.task import Source, Task, litre_prices, missing_cost, tasks_of
 
 _MOST_BOUGHT = 10_000
 
@@ -79,7 +80,7 @@ def cut_plan(
             progress(fraction, text)
 
     prices = litre_prices(rack)
-    sources, variants = _sources(rack, demand, shop, rules, job)
+    sources, variants = _sources(rack, demand, shop, rules, job, prices)
     sources, matched = match_sources(sources, variants, demand, rules, prices=prices, check=check)
     tasks = tasks_of(sources, variants, demand, rules, prices=prices)
     until = monotonic() + seconds
@@ -92,7 +93,7 @@ def cut_plan(
 
 
 def _sources(
-    rack: Rack, demand: Demand, shop: Shop, rules: CutRules, job: str
+    rack: Rack, demand: Demand, shop: Shop, rules: CutRules, job: str, prices: dict[str, float]
 ) -> tuple[list[Source], list[tuple[Variant, ...]]]:
     stock = [(b, "", 1) for b in rack.free(job=job)]
     for offer in rack.offers:
@@ -119,6 +120,9 @@ def _sources(
         )
         if not whole:
             direct = (*direct, *glued_ways(stick, shop, boards, rules))
+        elif stick.wood in prices:
+            # without a price of the wood, work and wood cannot be weighed
+            direct = (*direct, *weighed_ways(stick, shop, boards, rules, whole=direct))
         variants.append(direct)
     if faults:
         raise RackError(*faults)
@@ -182,7 +186,7 @@ def _written(
                 column.pattern, offer=source.offer, cost=column.cost, board=source.board
             )
             exact = counted(cut, rules, cost=grid.cost, credit=grid.credit)
-            total += exact - column.cost
+            total += exact - grid.cost + column.pattern.credit
             boards.append(replace(cut, cost=exact))
         cost += total
         bound += min(result.bound, total)
@@ -195,7 +199,7 @@ def _written(
         # nothing on the rack or on offer could give these
         wanted = demand.sticks[stick]
         rate = prices.get(wanted.wood, 1.0)
-        lost = rules.worth.missing * rate * blank_litres(variants[stick]) * wanted.count
+        lost = missing_cost(variants[stick], rules, rate) * wanted.count
         cost += lost
         bound += lost
     lines = tuple(

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 from enum import Enum
 
@@ -67,6 +67,7 @@ class Variant:
         rough_mm, milled_mm: least thickness of a rough and of a milled board [mm].
         sticks: from one blank (more than one where resawn).
         blanks: for one stick (more than one where glued).
+        glue: what gluing one stick counts, where gluing is weighed against a whole stick.
     """
 
     way: Way
@@ -76,6 +77,7 @@ class Variant:
     milled_mm: float
     sticks: int = 1
     blanks: int = 1
+    glue: float = 0.0
 
     def least_mm(self, finish: Finish) -> float:
         """Least board thickness [mm]."""
@@ -212,9 +214,52 @@ def glued_ways(
     stick: Stick, shop: Shop, boards: tuple[Board, ...], rules: CutRules
 ) -> tuple[Variant, ...]:
     """The way with fewest blanks to glue a stick up, where no board gives it whole."""
+    mine = [b for b in boards if b.wood == stick.wood]
+    return next(
+        ((v,) for v in _glued(stick, shop) if any(_takes(b, v, rules) for b in mine)),
+        (),
+    )
+
+
+def weighed_ways(
+    stick: Stick,
+    shop: Shop,
+    boards: tuple[Board, ...],
+    rules: CutRules,
+    *,
+    whole: tuple[Variant, ...],
+) -> tuple[Variant, ...]:
+    """The way to glue a stick up that is weighed against cutting it whole, with its work.
+
+    The one with fewest blanks that some board gives which gives no whole stick; where every
+    board gives whole ones, narrow rests may still do: then the one with fewest blanks.
+    """
+    if rules.hour is None:
+        return ()
+    mine = [b for b in boards if b.wood == stick.wood]
+    small = [b for b in mine if not any(_takes(b, v, rules) for v in whole)]
+    for among in (small, mine):
+        for variant in _glued(stick, shop):
+            if any(_takes(b, variant, rules) for b in among):
+                work = gluing_minutes(variant, shop) * rules.hour / 60
+                return (replace(variant, glue=work),)
+    return ()
+
+
+def gluing_minutes(variant: Variant, shop: Shop) -> float:
+    """Minutes that one stick glued up takes more than one cut whole [min]."""
+    minutes, more = shop.minutes, variant.blanks - 1
+    return more * (minutes.stick + minutes.glue_line) + minutes.glue_up if more else 0.0
+
+
+def _takes(board: Board, variant: Variant, rules: CutRules) -> bool:
+    return _holds(board, variant) and has_room(board, variant, rules)
+
+
+def _glued(stick: Stick, shop: Shop) -> Iterator[Variant]:
+    """Every way to glue a stick up from equal blanks, fewest first."""
     face, plane = shop.allowances.rough_face_mm, shop.allowances.plane_face_mm
     length = stick.length_mm + shop.allowances.rough_length_mm
-    mine = [b for b in boards if b.wood == stick.wood]
     for blanks in range(2, _MOST_LAYERS + 1):
         layer = (stick.depth_mm + 2 * plane) / blanks
         strip = (stick.width_mm + 2 * plane) / blanks
@@ -233,10 +278,8 @@ def glued_ways(
             rough_mm=stick.depth_mm + 2 * face,
             milled_mm=stick.depth_mm,
         )
-        for variant in (layered, widened):
-            if any(_holds(b, variant) and has_room(b, variant, rules) for b in mine):
-                return (variant,)
-    return ()
+        yield layered
+        yield widened
 
 
 def suits(board: Board, stick: Stick, variant: Variant, rules: CutRules) -> bool:

@@ -31,6 +31,7 @@ class Blank:
         variant: index among the row's ways.
         along, across: pitch [cells, units].
         gives: sticks' worth it adds to the row, in the row's own units.
+        work: what gluing it to others counts.
     """
 
     row: int
@@ -39,6 +40,7 @@ class Blank:
     along: int
     across: int
     gives: int
+    work: float = 0.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

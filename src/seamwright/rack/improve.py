@@ -47,7 +47,7 @@ def scatter(
         shaken = prices * np.array([rng.uniform(0.5, 1.5) for _ in prices])
         place = 0
         for kind in problem.kinds:
-            priced = kind.solve(np.array([shaken[b.row] * b.gives for b in kind.menu.blanks]))
+            priced = kind.solve(kind.worth(shaken))
             for b in range(len(kind.boards)):
                 if priced.best[b] > 0.5 * problem.costs[place]:
                     column = problem.column(place, priced.pattern(b))

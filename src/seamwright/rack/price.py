@@ -63,6 +63,10 @@ class Kind:
         small._ends, small._start = self._ends[indices], self._start[indices]
         return small
 
+    def worth(self, rows: Floats) -> Floats:
+        """What each blank is worth at prices per unit of the rows, less the work of gluing it."""
+        return np.array([rows[b.row] * b.gives - b.work for b in self.menu.blanks])
+
     def solve(self, prices: Floats) -> Priced:
         """Price all boards; the result decodes patterns on demand."""
         menu = self.menu

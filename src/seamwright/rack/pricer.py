@@ -7,8 +7,9 @@ exactly where that bound still decides something.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 import numpy as np
 
@@ -93,14 +94,17 @@ class Pricer:
                     fresh.extend(variants_of(problem, column, self.needs))
         return best, fresh
 
-    def _tables(self, prices: Prices) -> Floats:
-        """Price all boards; the most each could gain if it knew no limits."""
+    def _tables(self, prices: Prices, *, least: float = 0.0) -> Floats:
+        """Price all boards; the most each could gain if it knew no limits.
+
+        Blanks worth no more than ``least`` are no part of what is searched for exactly.
+        """
         self._kinds = []
         place, best = 0, []
         for kind in self.problem.kinds:
-            per_blank = np.array([prices.rows[b.row] * b.gives for b in kind.menu.blanks])
-            priced = kind.solve(per_blank)
-            self._kinds.append((place, priced, Contents(priced, self.keys, most=_FEW_LABELS)))
+            priced = kind.solve(kind.worth(prices.rows))
+            contents = Contents(priced, self.keys, most=_FEW_LABELS, least=least)
+            self._kinds.append((place, priced, contents))
             best.append(priced.best)
             place += len(kind.boards)
         return np.concatenate(best)
@@ -179,9 +183,8 @@ class Pricer:
         """
         assert prices.best is not None
         problem, self.missed = self.problem, False
-        # a row worth nothing must not hide the sticks that are cut for it
-        rows = replace(prices, rows=np.maximum(prices.rows, 1e-9))
-        self._tables(rows)
+        # blanks worth nothing, or less than the work of gluing them, may be in the best plan
+        self._tables(prices, least=-math.inf)
         for first, priced, contents in self._kinds:
             for b in range(len(priced.kind.boards)):
                 place = first + b
@@ -190,7 +193,9 @@ class Pricer:
                     continue
                 whole = Whole(contents, b, self.keys)
                 if priced.best[b] - floor > _WIDE_SLACK * abs(floor):
-                    whole, _, _ = self._dimmed(priced, b, place, rows, floor, self.keys)
+                    whole, _, _ = self._dimmed(
+                        priced, b, place, prices, floor, self.keys, least=-math.inf
+                    )
                 whole.contents.left = most
                 try:
                     found = list(whole.all(floor))
@@ -203,7 +208,15 @@ class Pricer:
                     yield problem.closed(place, sections)
 
     def _dimmed(
-        self, priced: Priced, b: int, place: int, prices: Prices, floor: float, limits: Keys
+        self,
+        priced: Priced,
+        b: int,
+        place: int,
+        prices: Prices,
+        floor: float,
+        limits: Keys,
+        *,
+        least: float = 0.0,
     ) -> tuple[Whole, float, list[Column]]:
         """Prices of rows a board would give too much of lowered until it hardly does.
 
@@ -217,7 +230,7 @@ class Pricer:
         fresh: dict[tuple[int, ...], Pattern] = {}
         for _ in range(_STEPS):
             lower = rows - share * rows
-            now = kind.solve(np.array([lower[x.row] * x.gives for x in kind.menu.blanks]))
+            now = kind.solve(kind.worth(lower))
             top = float(now.best[0] + (share * rows) @ most)
             if best is None or top < best[0]:
                 best = (top, now, share)
@@ -233,7 +246,7 @@ class Pricer:
         assert best is not None
         self.pool.dimmed[place] = best[2]
         dimmed = best[2] * rows
-        contents = Contents(best[1], self.keys, most=self.labels)
+        contents = Contents(best[1], self.keys, most=self.labels, least=least)
         whole = Whole(
             contents, 0, limits, dimmed=tuple(map(float, dimmed)), back=float(dimmed @ most)
         )

@@ -76,13 +76,14 @@ class Problem:
     def column(self, place: int, pattern: Pattern) -> Column:
         """A pattern of a place as a column."""
         kind, _ = self.where(place)
-        gives = [0] * len(self.needs)
+        gives, work = [0] * len(self.needs), 0.0
         for blank, count in zip(kind.menu.blanks, pattern.counts, strict=True):
             gives[blank.row] += blank.gives * count
+            work += blank.work * count
         return Column(
             place=place,
             gives=tuple(gives),
-            cost=self.costs[place] - pattern.credit,
+            cost=self.costs[place] - pattern.credit + work,
             pattern=pattern,
         )
 

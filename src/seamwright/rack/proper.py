@@ -135,7 +135,7 @@ class Whole:
 
     def _narrow(self, slack: float) -> Whole:
         small, old = copy(self), self.contents
-        small.contents = Contents(old.priced, old.keys, most=_BRIEF, width=_FEW)
+        small.contents = Contents(old.priced, old.keys, most=_BRIEF, width=_FEW, least=old.least)
         small._slack = slack
         return small
 

@@ -85,6 +85,8 @@ class CutRules:
         crosscut_length_mm: shortest piece that is crosscut.
         keep_length_mm, keep_width_mm: smallest leftover that goes back on the rack.
         plane_off_mm: most thickness planed away from a board that is thicker than needed.
+        hour: what an hour of work counts, in the money of the prices; None where that is not
+            known, and sticks are then glued up only where no board gives them whole.
         worth, order, grid: what wood counts for, what is sawn first, how fine positions are.
     """
 
@@ -100,6 +102,7 @@ class CutRules:
     keep_length_mm: float = 300.0
     keep_width_mm: float = 40.0
     plane_off_mm: float = 12.0
+    hour: float | None = None
     worth: Worth = field(default_factory=Worth)
     grid: Grid = Grid.USUAL
     order: Order = Order.EITHER
@@ -108,8 +111,14 @@ class CutRules:
         faults = [
             Fault("R120", f"rule {name}", f"is {value:g} mm", "give 0 or more")
             for name in self.__slots__
-            if isinstance(value := getattr(self, name), float) and not 0 <= value < 1e6
+            if isinstance(value := getattr(self, name), float)
+            and name != "hour"
+            and not 0 <= value < 1e6
         ]
+        if self.hour is not None and not 0 <= self.hour < 1e6:
+            faults.append(
+                Fault("R120", "an hour of work", f"counts {self.hour:g}", "give 0 or more")
+            )
         for trim, kerf, word in (
             (self.end_trim_mm, self.crosscut_kerf_mm, "end_trim_mm"),
             (self.edge_trim_mm, self.rip_kerf_mm, "edge_trim_mm"),
@@ -127,7 +136,13 @@ class CutRules:
             raise RackError(*faults)
 
 
-def rules_of(shop: Shop, *, order: Order = Order.EITHER, goal: Goal = Goal.WOOD) -> CutRules:
+def rules_of(
+    shop: Shop,
+    *,
+    order: Order = Order.EITHER,
+    goal: Goal = Goal.WOOD,
+    hour: float | None = None,
+) -> CutRules:
     """The rules a shop's saws and limits give; trims and keep sizes at their defaults."""
     kerf = shop.saws.table_kerf_mm
     return CutRules(
@@ -140,4 +155,5 @@ def rules_of(shop: Shop, *, order: Order = Order.EITHER, goal: Goal = Goal.WOOD)
         rip_width_mm=shop.limits.stick_min_width_mm,
         worth=goal.worth,
         order=order,
+        hour=hour,
     )

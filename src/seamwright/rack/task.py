@@ -75,8 +75,7 @@ def _task(
     units = [max(v.blanks for v in variants[s]) for s in sticks]
     needs = tuple(wanted[s].count * u for s, u in zip(sticks, units, strict=True))
     missing = tuple(
-        rules.worth.missing * rate * blank_litres(variants[s]) / u
-        for s, u in zip(sticks, units, strict=True)
+        missing_cost(variants[s], rules, rate) / u for s, u in zip(sticks, units, strict=True)
     )
     kinds: list[Kind] = []
     ordered: list[Source] = []
@@ -141,6 +140,12 @@ def blank_litres(variants: tuple[Variant, ...]) -> float:
     return max(v.length_mm * v.rip_mm * v.rough_mm * v.blanks for v in variants[:1]) / 1e6
 
 
+def missing_cost(variants: tuple[Variant, ...], rules: CutRules, rate: float) -> float:
+    """What a missing stick counts: more than getting it in any way."""
+    glue = max(v.glue for v in variants)
+    return rules.worth.missing * rate * blank_litres(variants) + 2 * glue
+
+
 def _kinds(
     sticks: tuple[int, ...],
     sources: list[Source],
@@ -167,6 +172,7 @@ def _kinds(
                         along=pitch(variant.length_mm, rules.crosscut_kerf_mm, rules.grid.along_mm),
                         across=pitch(variant.rip_mm, rules.rip_kerf_mm, rules.grid.across_mm),
                         gives=variant.sticks * units[row] // variant.blanks,
+                        work=variant.glue / variant.blanks,
                     )
                 )
             found[key] = (tuple(blanks), credit, [])

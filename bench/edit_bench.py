@@ -30,9 +30,8 @@ sys.path[:0] = [str(ROOT / "src"), str(ROOT / "tests"), str(ROOT / "bench")]
 
 import sections
 import uvicorn
-from planner_bench import open_shop, random_board, twelve
+from planner_bench import in_rows, open_shop, random_board, twelve
 
-from fakes.drawings import random_split
 from seamwright.app.desk import Desk
 from seamwright.app.planning import plan
 from seamwright.app.replanning import Drafts
@@ -44,7 +43,8 @@ SECTION = "## Editing"
 EDITS = 12
 WARM = 3
 SECONDS = 20.0
-BOARDS = (50, 300, 1000)
+BOARDS = (("flying geese unit", 4, 3), ("dutchmans puzzle", 4, 3), ("dutchmans puzzle", 8, 5))
+"""Blocks in columns and rows: boards that can be planned meanwhile."""
 
 
 def asked(drawing: Drawing, number: int) -> dict[str, object]:
@@ -82,9 +82,8 @@ def served(address: str) -> Iterator[tuple[Desk, http.client.HTTPConnection]]:
         listening.close()
 
 
-def answers(count: int) -> str:
+def answers(drawing: Drawing) -> str:
     """Edit after edit through the server; a row of the table."""
-    drawing = random_split(count, count, woods=3, width=1200.0, height=900.0)
     took: list[float] = []
     reloads: list[float] = []
     with (
@@ -103,7 +102,9 @@ def answers(count: int) -> str:
             at = json.loads(answer)["at_edit"]
             reloads.append(timed(connection, "GET", f"{page}/drawing")[0])
     took, reloads = took[WARM:], reloads[WARM:]
-    return f"| {count} | {ms(middle(took))} | {ms(max(took))} | {ms(middle(reloads))} |"
+    return (
+        f"| {len(drawing.patches)} | {ms(middle(took))} | {ms(max(took))} | {ms(middle(reloads))} |"
+    )
 
 
 def timed(
@@ -167,8 +168,8 @@ def report() -> Iterator[str]:
     yield ""
     yield "| patches | answer, median | longest | reload of the page |"
     yield "|---|---|---|---|"
-    for count in BOARDS:
-        yield answers(count)
+    for block, columns, rows in BOARDS:
+        yield answers(in_rows(block, columns=columns, rows=rows))
     yield ""
     yield (
         "Planning again after one patch got another wood. The first plan holds on the virtual "

@@ -101,6 +101,11 @@ def random_board(count: int) -> Drawing:
 
 
 def twelve(block: str) -> Drawing:
+    return in_rows(block, columns=4, rows=3)
+
+
+def in_rows(block: str, *, columns: int, rows: int) -> Drawing:
+    row = " ".join(["one"] * columns)
     return read(
         f"""
         unit = "in"
@@ -111,9 +116,7 @@ def twelve(block: str) -> Drawing:
         size = "6"
         [board]
         set = '''
-        one one one one
-        one one one one
-        one one one one
+{chr(10).join([row] * rows)}
         '''
         sashing = {{ wood = "A", width = "3/8" }}
         """,

@@ -3,9 +3,10 @@
     python bench/screens_bench.py            print the tables
     python bench/screens_bench.py --write    put them into docs/benchmarks.md
 
-An edit is a click that fills a patch or, every third time, turns its grain; it counts from the click until the board with the server's
-answer is on the screen, two frames later. Beside it stands the same edit followed by a reload of
-the whole page, in the same run, on the same board. Plans are worked out meanwhile, as always.
+An edit is a click that fills a patch or, every third time, turns its grain; it counts from the
+click until the board with the server's answer is on the screen, two frames later. Beside it stands
+the same edit followed by a reload of the whole page, in the same run, on the same board. Plans are
+worked out meanwhile, as always.
 """
 
 from __future__ import annotations
@@ -26,21 +27,24 @@ ROOT = Path(__file__).resolve().parents[1]
 sys.path[:0] = [str(ROOT / "src"), str(ROOT / "tests"), str(ROOT / "bench")]
 
 import sections
+from planner_bench import in_rows
 from playwright.sync_api import Browser, Page, sync_playwright
 
 from browser.conftest import FLAGS
-from fakes.drawings import random_split
 from seamwright.app.desk import Desk
 from seamwright.design import demo, write
 from seamwright.store import Store
 
 SECTION = "## Screens"
-BOARDS = (50, 300, 1000)
+SHOP = "[limits]\nclamp_reach = 3000\n"
+"""The largest board wants longer clamps than are common."""
+BOARDS = (("flying geese unit", 4, 3), ("dutchmans puzzle", 4, 3), ("dutchmans puzzle", 8, 5))
+"""Blocks in columns and rows: boards a shop can build, so that plans are worked out meanwhile."""
 EDITS, WARM = 20, 4
 
 FILL = """async ([n, after]) => {
   const svg = document.getElementById("board");
-  const rings = JSON.parse(document.getElementById("view").textContent).patches;
+  const rings = JSON.parse(document.getElementById("view").textContent).shapes;
   const ring = rings[(n * 7 + 3) % rings.length].points;
   const tool = document.querySelector(`input[name=pen][value=${n % 3 ? "fill" : "grain"}]`);
   tool.checked = true;
@@ -163,8 +167,9 @@ def report() -> Iterator[str]:
     with tempfile.TemporaryDirectory() as folder:
         store = f"sqlite:///{folder}/shop.db"
         desk = Desk(Store.open(store))
-        boards = {n: random_split(n, n, woods=3, width=1200.0, height=900.0) for n in BOARDS}
-        jobs = {n: desk.begin(write(board), said="begun").id for n, board in boards.items()}
+        desk.store.save_shop_profile(SHOP)
+        boards = [in_rows(block, columns=wide, rows=high) for block, wide, high in BOARDS]
+        jobs = {len(b.patches): desk.begin(write(b), said="begun").id for b in boards}
         shown = desk.begin(demo(), said="begun").id
         desk.close()
         with sync_playwright() as play, served(store) as (address, pid, start):

@@ -21,7 +21,7 @@ from seamwright.errors import Cancelled, Fault, SeamwrightError
 
 _KEPT = 24
 _PATIENCE_S = 1.5
-_YIELDING = 10
+_YIELDING = 15
 """How far the work stands back where processors are short; a machine at leisure gives it all."""
 _FAULT_OF_OURS = Fault("A900", "the program", "stumbled over this", "please report it to us")
 

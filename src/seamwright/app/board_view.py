@@ -19,13 +19,24 @@ from seamwright.store import Job
 from seamwright.woods import Species
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Held:
+    """What a page holds of a drawing: ``shapes_key`` and ``seams_key`` of its last answer."""
+
+    shapes: str = ""
+    seams: str = ""
+
+
+NOTHING = Held()
+
+
 def board_view(
     job: Job,
     drawing: Drawing,
     ruler: Ruler,
     own_woods: tuple[Species, ...] = (),
     *,
-    held_seams: str = "",
+    held: Held = NOTHING,
 ) -> Document:
     """Everything the drawing screen shows of a job, except its plan and whether it holds.
 
@@ -34,10 +45,12 @@ def board_view(
         drawing: its drawing.
         ruler: in which lengths are told.
         own_woods: the user's own woods.
-        held_seams: ``seams_key`` of the seams the page has already; they are not sent again.
+        held: what the page has already; it is not sent again.
     """
     report = check(drawing, own=own_woods)
-    key = f"{hash(tuple((p.name, p.points, p.grain_deg) for p in drawing.patches)):x}"
+    named = tuple((patch.name, patch.points) for patch in drawing.patches)
+    shapes = f"{hash((named, ruler)):x}"
+    seams = f"{hash((named, tuple(patch.grain_deg for patch in drawing.patches))):x}"
     x0, y0, x1, y1 = bounds(drawing.outline)
     own = Ruler(unit=drawing.unit)
     return {
@@ -54,20 +67,17 @@ def board_view(
             "thickness": _typed(own, drawing.thickness_mm),
             "copies": drawing.copies,
         },
-        "patches": [
-            {
-                "name": patch.name,
-                "points": patch.points,
-                "wood": patch.wood,
-                "grain_deg": patch.grain_deg,
-                "words": _patch_words(patch.points, ruler),
-                "grain": grain_words(patch.grain_deg),
-            }
+        "shapes_key": shapes,
+        "shapes": None if shapes == held.shapes else [
+            {"name": patch.name, "points": patch.points, "words": _patch_words(patch.points, ruler)}
             for patch in drawing.patches
         ],
+        "fills": [
+            [patch.wood, patch.grain_deg, grain_words(patch.grain_deg)] for patch in drawing.patches
+        ],
         "woods": [_wood(look) for look in looks(drawing.woods, own=own_woods).values()],
-        "seams_key": key,
-        "seams": None if key == held_seams else [_seam(seam) for seam in report.seams],
+        "seams_key": seams,
+        "seams": None if seams == held.seams else [_seam(seam) for seam in report.seams],
         **_splitting(report),
         "shares": [[kind_of(share.kind), share_words(share, ruler)] for share in shares(report)],
         "remarks": [str(fault) for fault in report.remarks],

@@ -11,7 +11,7 @@ from starlette.responses import JSONResponse, Response
 from starlette.routing import Route
 
 from seamwright.app.background import Stage, Work
-from seamwright.app.board_view import board_view, sums
+from seamwright.app.board_view import NOTHING, Held, board_view, sums
 from seamwright.app.desk import Desk, drawing_of
 from seamwright.app.own_blocks import block_key, cut_out
 from seamwright.app.plan_words import best_words, look_first, proof_words
@@ -108,7 +108,8 @@ def _changed(request: Request, asked: dict[str, Any]) -> Response:
     desk = desk_of(request)
     job = _edited(desk, request.path_params["id"], asked)
     desk.start_plan(job)
-    return JSONResponse(_view(request, job, held_seams=str(asked.get("held_seams", ""))))
+    held = Held(shapes=str(asked.get("held_shapes")), seams=str(asked.get("held_seams")))
+    return JSONResponse(_view(request, job, held=held))
 
 
 def _edited(desk: Desk, id: str, asked: dict[str, Any]) -> Job:
@@ -125,12 +126,12 @@ def _edited(desk: Desk, id: str, asked: dict[str, Any]) -> Job:
     return desk.edit(id, made, said=said, after=after)
 
 
-def _view(request: Request, job: Job, *, held_seams: str = "") -> dict[str, object]:
+def _view(request: Request, job: Job, *, held: Held = NOTHING) -> dict[str, object]:
     desk, drawing = desk_of(request), drawing_of(job.design)
     said = desk.store.said(job.id)
     ruler, own = ruler_of(request, drawing), desk.soundings.own_woods()
     return {
-        **board_view(job, drawing, ruler, own, held_seams=held_seams),
+        **board_view(job, drawing, ruler, own, held=held),
         "design": job.design,
         "undoes": said[job.at_edit] if job.can_undo else "",
         "redoes": said[job.at_edit + 1] if job.can_redo else "",

@@ -12,7 +12,7 @@ const job = by("bench").dataset.job ?? "";
 const svg = /** @type {SVGSVGElement} */ (/** @type {unknown} */ (by("board")));
 const board = new Board(svg);
 /** @type {any} */
-let view = JSON.parse(by("view").textContent ?? "{}");
+let view = {};
 /** @type {Point | null} */
 let start = null;
 /** @type {Point | null} */
@@ -43,10 +43,10 @@ let queue = Promise.resolve();
 /** @param {any} change @param {string} [done] */
 function edit(change, done) {
   queue = queue.then(async () => {
-    const answer = await ask(`/jobs/${job}/change`, { ...change, after: view.at_edit, held_seams: view.seams_key });
+    const answer = await ask(`/jobs/${job}/change`, { ...change, after: view.at_edit, held_shapes: view.shapes_key, held_seams: view.seams_key });
     complain(by("wrong"), answer.ok ? [] : answer.faults);
     if (answer.ok) {
-      view = { ...answer.said, seams: answer.said.seams ?? view.seams };
+      take(answer.said);
       show();
       if (done) say(done);
       again();
@@ -57,6 +57,16 @@ function edit(change, done) {
     }
   });
   return queue;
+}
+
+/** An answer leaves out what this page holds already. @param {any} said */
+function take(said) {
+  const shapes = said.shapes ?? view.patches;
+  const patches = shapes.map((/** @type {any} */ each, /** @type {number} */ place) => {
+    const [wood, grain_deg, grain] = said.fills[place];
+    return { ...each, wood, grain_deg, grain };
+  });
+  view = { ...said, patches, seams: said.seams ?? view.seams };
 }
 
 // ---- everything that is shown of a drawing ----
@@ -83,7 +93,7 @@ function show() {
   }
   fill("size", view.sizes);
   fill("rename", { title: view.title });
-  fill("file", { text: view.design });
+  showFile();
   showWoods();
   table(view.patches.map((/** @type {any} */ patch) => [patch.name, `${patch.wood} ${woodName(patch.wood)}`, patch.grain, patch.words]));
   mark();
@@ -133,6 +143,13 @@ function fill(id, values) {
     if (document.activeElement !== field || submitted === id) field.value = String(value);
   }
 }
+
+const sheet = /** @type {HTMLDetailsElement} */ (by("file").closest("details"));
+/** The design as a file: long, so only while it is looked at. */
+function showFile() {
+  if (sheet.open) fill("file", { text: view.design });
+}
+sheet.addEventListener("toggle", showFile);
 
 function showWoods() {
   if (!view.woods.some((/** @type {any} */ each) => each.letter === wood)) wood = view.woods[0].letter;
@@ -361,6 +378,7 @@ const again = follow(job, (state) => {
 const classes = /** @type {HTMLInputElement} */ (by("classes"));
 classes.addEventListener("change", () => { board.classes = classes.checked; board.show(view); });
 
+take(JSON.parse(by("view").textContent ?? "{}"));
 showSnaps();
 show();
 const held = hold(job, board, () => { board.show(view); mark(); });

@@ -6,6 +6,8 @@ import { ask, by, complain } from "./asking.js";
 
 const MOST = 3;
 const PAUSE = 900;
+/** Edits that follow each other at once are read together, so that reading never holds up the next one. */
+const REST = 250;
 
 /**
  * Follow whether a board holds.
@@ -59,5 +61,9 @@ export function hold(job, board, redraw) {
 
   wanted.addEventListener("change", draw);
   look("&first=1");
-  return () => look("&first=1");
+  return () => {
+    clearTimeout(timer);
+    turn += 1;
+    timer = window.setTimeout(() => look("&first=1"), REST);
+  };
 }

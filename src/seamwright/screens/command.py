@@ -58,7 +58,7 @@ def serve(port: int, address: str | None, browser: bool, network: bool) -> None:
 
 
 def _listen(address: str, port: int) -> socket.socket:
-    # named as TCP, so that asyncio sends at once: else every answer waits 40 ms for the browser's word
+    # named as TCP, so that asyncio sends at once: else the end of every answer waits 40 ms
     listening = socket.socket(socket.AF_INET, socket.SOCK_STREAM, socket.IPPROTO_TCP)
     listening.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
     try:

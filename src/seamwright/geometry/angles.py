@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from functools import lru_cache
 
 _EXACT_SIN = {
     0.0: 0.0,
@@ -13,6 +14,7 @@ _EXACT_SIN = {
 }
 
 
+@lru_cache(maxsize=1 << 13)
 def sin_deg(angle_deg: float) -> float:
     """Sine of an angle [°], exact at multiples of 30 and 45.
 

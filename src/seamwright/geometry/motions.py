@@ -45,8 +45,9 @@ class Motion:
         c, s = cos_deg(self.turn_deg), sin_deg(self.turn_deg)
         dx, dy = self.x_mm, self.y_mm
         if self.over:
-            return tuple((c * x + s * y + dx, s * x - c * y + dy) for x, y in reversed(polygon))
-        return tuple((c * x - s * y + dx, s * x + c * y + dy) for x, y in polygon)
+            return tuple([(c * x + s * y + dx, s * x - c * y + dy) for x, y in reversed(polygon)])
+        # a list first: half as slow as a generator, and planning lives on this line
+        return tuple([(c * x - s * y + dx, s * x + c * y + dy) for x, y in polygon])
 
     def undirected_deg(self, angle_deg: float) -> float:
         """Where an undirected line of the part (its grain, a seam) points afterwards [°]."""

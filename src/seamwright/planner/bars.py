@@ -80,7 +80,6 @@ def slice_option(cells: Sequence[Cell], hull: Polygon, book: BarBook) -> Cut | N
     if any(angle_between(cell.grain_deg, along) > ANGLE_DEG for cell in cells):
         return None
     laid = Motion(turn_deg=-along)
-    lying = [laid.polygon(cell.polygon) for cell in cells]
     shape = _between_parallels(laid.polygon(hull))
     if shape is None:
         return None
@@ -88,7 +87,7 @@ def slice_option(cells: Sequence[Cell], hull: Polygon, book: BarBook) -> Cut | N
     parallel = abs(shape.width_low - shape.width_high) <= ON_LINE_MM
     if len(cells) > 1 and not parallel:
         return None
-    layers = _layers(cells, lying, shape)
+    layers = _layers(cells, laid, shape)
     if layers is None:
         return None
     angles = (
@@ -157,17 +156,15 @@ def _between_parallels(hull: Polygon) -> _Shape | None:
     return _Shape(low, high, (at_low[0], at_low[-1]), (at_high[0], at_high[-1]))
 
 
-def _layers(
-    cells: Sequence[Cell], lying: Sequence[Polygon], shape: _Shape
-) -> tuple[Strip, ...] | None:
+def _layers(cells: Sequence[Cell], laid: Motion, shape: _Shape) -> tuple[Strip, ...] | None:
     """Layers from low to high, if every cell runs from one end of the region to the other."""
     ends = (
         Line.through((shape.bottom[0], shape.low), (shape.top[0], shape.high)),
         Line.through((shape.bottom[1], shape.low), (shape.top[1], shape.high)),
     )
     rows: list[tuple[float, float, str]] = []
-    for cell, polygon in zip(cells, lying, strict=True):
-        part = _between_parallels(polygon)
+    for cell in cells:
+        part = _between_parallels(laid.polygon(cell.polygon))
         if part is None:
             return None
         for i in (0, 1):

@@ -321,6 +321,8 @@ class _Pricing:
         own = [
             tuple(
                 replace(mode, children=tuple((number[c], times) for c, times in children))
+                if children
+                else mode
                 for mode, children in modes[place]
             )
             for i, place in enumerate(order)

@@ -58,13 +58,17 @@ def drop_circles(modes: Modes, order: list[Place]) -> bool:
 def worth_resawing(nodes: tuple[Node, ...]) -> tuple[Node, ...]:
     """Drop resawing for parts that no plan needs twice, and the billets only they would use."""
     kept = tuple(
-        replace(node, modes=tuple(m for m in node.modes if m.yields == 1 or node.most > 1))
+        node
+        if node.most > 1 or all(m.yields == 1 for m in node.modes)
+        else replace(node, modes=tuple(m for m in node.modes if m.yields == 1))
         for node in nodes
     )
     alive = {0}
     for number, node in enumerate(kept):
         if number in alive:
             alive.update(child for mode in node.modes for child, _ in mode.children)
+    if len(alive) == len(kept):
+        return kept
     number_of = {old: new for new, old in enumerate(sorted(alive))}
     return tuple(
         replace(

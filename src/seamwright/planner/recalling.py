@@ -71,6 +71,8 @@ def children(option: Option) -> tuple[int, ...]:
     """Numbers of the kinds an option needs, in the order of its fields."""
     if isinstance(option, TrimDown):
         return (option.over,)
+    if isinstance(option, Cut):
+        return ()
     return tuple(child.kind for name in _child_fields(option) for child in _as_row(option, name))
 
 
@@ -82,7 +84,7 @@ def renumbered(option: Option, kinds: dict[int, int], bars: dict[int, int]) -> O
         return replace(option, over=kinds[option.over])
     changed: dict[str, Child | tuple[Child, ...]] = {}
     for name in _child_fields(option):
-        row = tuple(replace(child, kind=kinds[child.kind]) for child in _as_row(option, name))
+        row = tuple(Child(kinds[child.kind], child.at) for child in _as_row(option, name))
         changed[name] = row[0] if isinstance(getattr(option, name), Child) else row
     return replace(option, **changed)  # type: ignore[arg-type]
 

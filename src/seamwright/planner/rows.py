@@ -71,22 +71,35 @@ def filled_corners(cells: Sequence[Cell], hull: Polygon, kerf_mm: float) -> Iter
         hull: its outline.
         kerf_mm: width of the saw gap.
     """
-    triangles = sum(1 for cell in cells if len(cell.polygon) == 3)
-    if len(cells) < 3 or triangles < 2 or not _is_rectangle(hull):
+    triangles = [i for i, cell in enumerate(cells) if len(cell.polygon) == 3]
+    if len(cells) < 3 or len(triangles) < 2 or not _is_rectangle(hull):
+        return
+    near = [i for i in triangles if _has_corner(cells[i].polygon, hull)]
+    if len(near) < 2:
         return
     for i in (0, 1):
         a, b = hull[i], hull[i + 1]
         along = Line.through(a, b).angle_deg
         laid = Motion(turn_deg=-along)
-        row = _along(cells, hull, laid, kerf_mm)
+        row = _along(cells, near, hull, laid, kerf_mm)
         if row is not None:
             yield row
 
 
-def _along(cells: Sequence[Cell], hull: Polygon, laid: Motion, kerf_mm: float) -> RowFill | None:
-    """The row along x after the block was turned by ``laid``."""
-    # only triangles can be corners
-    rings = [laid.polygon(c.polygon) if len(c.polygon) == 3 else () for c in cells]
+def _has_corner(ring: Polygon, hull: Polygon) -> bool:
+    """Whether a corner of the hull is a corner of a piece too."""
+    for x, y in ring:
+        for cx, cy in hull:
+            if abs(x - cx) <= 2.0 * ON_LINE_MM and abs(y - cy) <= 2.0 * ON_LINE_MM:
+                return True
+    return False
+
+
+def _along(
+    cells: Sequence[Cell], near: Sequence[int], hull: Polygon, laid: Motion, kerf_mm: float
+) -> RowFill | None:
+    """The row along x after the block was turned by ``laid``; its triangles are ``near``."""
+    rings = [(i, laid.polygon(cells[i].polygon)) for i in near]
     left, bottom, right, top = bounds(laid.polygon(hull))
     corners: list[Cell] = []
     fillers: list[Polygon] = []
@@ -140,9 +153,9 @@ def _serve_together(cells: Sequence[Cell], one: _Triangle, other: _Triangle) -> 
     )
 
 
-def _corner(rings: Sequence[Polygon], at: Point) -> _Triangle | None:
+def _corner(rings: Sequence[tuple[int, Polygon]], at: Point) -> _Triangle | None:
     """The triangle in a corner of the block, if there is one."""
-    for number, ring in enumerate(rings):
+    for number, ring in rings:
         if not any(abs(x - at[0]) <= ON_LINE_MM and abs(y - at[1]) <= ON_LINE_MM for x, y in ring):
             continue
         others = [p for p in ring if distance(p, at) > ON_LINE_MM]

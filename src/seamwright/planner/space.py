@@ -7,7 +7,6 @@ are never trimmed further.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from dataclasses import replace
 
 from seamwright.errors import Cancelled, Fault, PlanError
 from seamwright.geometry import ON_LINE_MM, Line, Motion, Polygon, area, convex_hull
@@ -331,17 +330,11 @@ class _Search:
 
     @staticmethod
     def _moved_cells(kind: Kind) -> list[Cell]:
-        moved = []
-        for i in members(kind.region):
-            cell = kind.world.cells[i]
-            moved.append(
-                replace(
-                    cell,
-                    polygon=kind.frame.polygon(cell.polygon),
-                    grain_deg=kind.frame.undirected_deg(cell.grain_deg),
-                )
-            )
-        return moved
+        frame, cells = kind.frame, [kind.world.cells[i] for i in members(kind.region)]
+        grains = {deg: frame.undirected_deg(deg) for deg in {cell.grain_deg for cell in cells}}
+        return [
+            Cell(frame.polygon(c.polygon), c.wood, grains[c.grain_deg], c.patch) for c in cells
+        ]
 
 
 def _halves_hold(region: int, seam: Through, beside: Mapping[int, int]) -> bool:

@@ -332,9 +332,7 @@ class _Search:
     def _moved_cells(kind: Kind) -> list[Cell]:
         frame, cells = kind.frame, [kind.world.cells[i] for i in members(kind.region)]
         grains = {deg: frame.undirected_deg(deg) for deg in {cell.grain_deg for cell in cells}}
-        return [
-            Cell(frame.polygon(c.polygon), c.wood, grains[c.grain_deg], c.patch) for c in cells
-        ]
+        return [Cell(frame.polygon(c.polygon), c.wood, grains[c.grain_deg], c.patch) for c in cells]
 
 
 def _halves_hold(region: int, seam: Through, beside: Mapping[int, int]) -> bool:

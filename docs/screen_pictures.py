@@ -27,6 +27,11 @@ SAID = {
     "Drawing": "The board under the pen; beside it seams, size, woods and what the plan comes to.",
     "Blocks in rows": "Which block stands where and how it lies; sashing, cornerstones, borders.",
     "Looks": "As wood, in light and dark, and as people see it who mix up colours.",
+    "Will it hold": "Verdicts worst first, each lights its place; seasons, loads and woods to try.",
+    "Fit": "Where seams may miss, which settings matter; measured sizes change the rest.",
+    "Boards": "The rack: every board drawn with its flaws and what is set aside.",
+    "Boards to cut": "Which stick from which board, cut by cut; what has to be bought.",
+    "Quote": "Wood, hours, glue, finish, overhead and margin, and a page for the customer.",
     "Order of work": "Step by step, each a drawing; glue-ups pulled apart and turned.",
     "Other ways": "Plans side by side with what each trades; why; near misses to try.",
     "Papers": "What to print, how far it is, each page looked at before it is taken.",
@@ -43,6 +48,8 @@ def prepared(page: Page, name: str) -> None:
     """Whatever a screen needs to be worth a picture."""
     if name == "Drawing":
         expect(page.locator("#doing")).to_have_text("Planned and proven", timeout=PATIENCE_MS)
+    if name == "Will it hold":
+        expect(page.locator("#doing")).to_have_text("Reckoned", timeout=PATIENCE_MS)
     if name == "Order of work":
         page.locator(".steps a", has_text="Glue up").first.click()
         expect(page.locator("#apart svg")).to_be_visible(timeout=PATIENCE_MS)

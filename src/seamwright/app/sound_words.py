@@ -167,7 +167,7 @@ def caution_lines(report: PlanReport) -> Iterator[str]:
     """Small parts and traps of a plan, step by step, in brief."""
     found = hand_cautions(report)
     if found:
-        yield f"Hands and machines, worst first{DEFER.replace(';', ' (', 1)}):"
+        yield f"Hands and machines, worst first{DEFER.replace('; ', ' (', 1)}):"
     for finding in found:
         change = sentence(finding.change.removesuffix(DEFER))
         told = f"{sentence(finding.subject)}: {finding.why}. {change}."

@@ -34,3 +34,17 @@ def test_a_measured_size_changes_the_rest_of_the_plan(open_page) -> None:
     expect(page.locator("#step-1 input[name=sizes]")).to_have_value("50.20mm, 50.30mm")
     page.get_by_role("button", name="Take back what step 1 gave").click()
     expect(page.get_by_text("Nothing is measured yet")).to_be_visible()
+    expect(page.get_by_text("Nothing was measured on any job yet")).to_be_visible()
+    expect(page.get_by_text("It comes clean").first).to_be_visible()
+    step.locator("input[name=thick]").fill("20.4mm 20.3mm")
+    step.locator("input[name=thick]").press("Enter")
+    expect(now).to_contain_text("thickness")
+    expect(page.locator("#step-1 input[name=thick]")).to_have_value("20.40mm, 20.30mm")
+    # readings of this very job tell of the shop as well, and that is said
+    expect(page.get_by_text("1 setting measured on 1 job")).to_be_visible()
+    sliced = page.locator("ol.measure li", has_text="P1").first
+    sliced.locator("input[name=good]").fill("6")
+    sliced.locator("input[name=good]").press("Enter")
+    expect(now).to_contain_text("2 missing")
+    expect(now).to_contain_text("Wood for what is made again")
+    expect(now).to_contain_text("on the rack is big enough. To buy")

@@ -17,7 +17,7 @@ from seamwright.design import Drawing
 from seamwright.errors import FitError, PlanError
 from seamwright.fit import Measured, Size, Study, levers, resolve, rewrite, study
 from seamwright.fit.remaking import needed_for
-from seamwright.plan import Shop, check
+from seamwright.plan import Mill, Shop, Slice, check
 from seamwright.planner import make_plan
 
 SLANTED = """
@@ -153,3 +153,34 @@ def test_the_border_takes_up_the_difference_on_both_sides_alike() -> None:
     assert left == pytest.approx(right, abs=1e-3)
     assert left > 50.8 + 0.3
     assert max(x for x, _ in new.drawing.outline) == pytest.approx(304.8, abs=1e-3)
+
+
+@pytest.mark.parametrize("block", ["jacobs ladder", "bears paw"])
+def test_a_bar_too_short_for_all_its_slices_gives_fewer_and_a_new_one_the_rest(block: str) -> None:
+    text = SLANTED.format(block=block)
+    looked, board = studied(text), drawing(text)
+    known = levers(looked)
+    widths = [size for size in looked.relations.sizes if size.what == "width"]
+    short = 0
+    for size in widths:
+        made = {size: 0.45}
+        parts = frozenset({size.part})
+        found = resolve(looked, Measured(made=made, heights={}, parts=parts), known)
+        if found is None or not (found.mends() and found.closes):
+            continue
+        new = rewrite(looked, board, found, made=parts)
+        assert len(new.own_steps()) == len(looked.plan.steps)
+        check(new.plan)
+        assert prove(new.plan, new.drawing).holds
+        for bar in new.bars:
+            short += 1
+            step = looked.plan.steps[bar.step - 1]
+            assert isinstance(step, Slice)
+            assert bar.each * bar.bars + bar.missing == step.count
+            kinds = {new.plan.maker(kind).verb for kind in bar.copies}
+            assert "mill" in kinds
+            # the sticks that are made stay as long as they are
+            for mill in looked.plan.steps:
+                if isinstance(mill, Mill) and mill.makes in parts:
+                    assert new.plan.maker(mill.makes).length_mm == mill.length_mm
+    assert short

@@ -50,7 +50,9 @@ class FitShelf:
         profile = desk.store.shop_profile()
         history = own_history(desk)
         measured = record_text(record) if record else ""
-        told = f"{history}\0{plan_to_json(report.plan)}\0{measured}\0{profile}"
+        rack = desk.store.boards.rack()
+        seen = (history, rack if record else None, plan_to_json(report.plan), measured, profile)
+        told = "\0".join(map(str, seen))
         key = hashlib.sha256(told.encode()).hexdigest()
         with self._lock:
             if key not in self._kept:
@@ -59,6 +61,8 @@ class FitShelf:
                     report.plan,
                     history.accuracy,
                     history=history,
+                    rack=rack,
+                    job=job.id,
                     losses=read_losses(profile),
                     record=record,
                     trials=TRIALS,

@@ -8,8 +8,9 @@ from pathlib import Path
 from seamwright.app.documents import SCHEMA, Document
 from seamwright.app.fitting import FitReport
 from seamwright.app.learning import history_document
+from seamwright.app.making_again import Found
 from seamwright.app.measuring import Reading, Record
-from seamwright.fit import Matter, Relation, Setting, Size, StackUp, Thickness
+from seamwright.fit import Matter, Relation, Setting, ShortBar, Size, StackUp, Thickness
 from seamwright.plan import plan_to_json
 
 
@@ -63,8 +64,12 @@ def _mended(report: FitReport) -> Document:
         "proud": [{"part": part, "proud_mm": mm} for part, mm in mended.deep.proud]
         if mended.deep
         else [],
-        "thicker": asdict(mended.thicker) if mended.thicker else None,
+        "thicker": {"steps": list(mended.thicker.steps), "minutes": mended.thicker.minutes}
+        if mended.thicker
+        else None,
         "leaves": [asdict(billet) for billet in mended.leaves],
+        "wood": [_wood(found) for found in report.wood],
+        "bars": [_bar(bar) for bar in (mended.rewritten.bars if mended.rewritten else ())],
         "chance_clean": report.thick_now.chance if report.thick_now else None,
         "shortages": [
             {
@@ -82,6 +87,24 @@ def _mended(report: FitReport) -> Document:
             for short in mended.shortages
         ],
     }
+
+
+def _wood(found: Found) -> Document:
+    return {
+        "part": found.part,
+        "wood": found.wood,
+        "count": found.count,
+        "board": found.board.name if found.board else None,
+        "bought": found.bought,
+        "way": found.variant.way.value,
+        "length_mm": found.variant.length_mm,
+        "rip_mm": found.variant.rip_mm,
+        "rough_mm": found.variant.rough_mm,
+    }
+
+
+def _bar(bar: ShortBar) -> list[object]:
+    return [bar.step, bar.part, bar.bar, bar.short_mm, bar.each, bar.missing]
 
 
 def _thick(thick: Thickness) -> Document:

@@ -6,6 +6,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 from seamwright.app.learning import History
+from seamwright.app.making_again import Found, sticks_again, wood_for
 from seamwright.app.measuring import Record, thick_readings_of
 from seamwright.app.mending import Mended, mend
 from seamwright.design import Drawing
@@ -25,7 +26,9 @@ from seamwright.fit import (
     thickness,
     thickness_from,
 )
+from seamwright.fit.compiling import program
 from seamwright.plan import Accuracy, Losses, Plan, read_losses
+from seamwright.rack import Rack
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -42,6 +45,7 @@ class FitReport:
         spares: what to make more of beforehand.
         thick: whether all faces come clean when they are planed, as planned.
         thick_now: the same with what was measured; None where nothing was, or no plan is left.
+        wood: for what has to be made again, from the rack or to buy.
         history: what the shop's accuracy was learned from; None where that was left out.
     """
 
@@ -54,6 +58,7 @@ class FitReport:
     spares: tuple[Spare, ...]
     thick: Thickness
     thick_now: Thickness | None
+    wood: tuple[Found, ...]
     history: History | None
 
     @property
@@ -69,6 +74,8 @@ def fit(
     *,
     losses: Losses | None = None,
     history: History | None = None,
+    rack: Rack | None = None,
+    job: str = "",
     record: Record | None = None,
     gap_mm: float = GAP_MM,
     trials: int = TRIALS,
@@ -82,6 +89,8 @@ def fit(
         plan: a plan for it that holds.
         accuracy: of the shop, what was learned included.
         history: what it was learned from.
+        rack: boards on hand, for what has to be made again.
+        job: whose boards set aside may be used.
         losses: what it spoils; the default where left out.
         record: what was measured on this plan.
         gap_mm: miss that still counts as met [mm].
@@ -99,9 +108,12 @@ def fit(
     stack = stack_up(looked, accuracy, gap_mm=gap_mm, trials=trials)
     thick = thickness(plan, looked.program, accuracy)
     mended, chance, thick_now = None, None, None
+    wood: tuple[Found, ...] = ()
     if record is not None and record.readings:
         progress(0.8, "choosing the rest again")
         mended = mend(drawing, looked, record, gap_mm=gap_mm, needs=thick.needs_mm())
+        sticks = sticks_again(plan, mended)
+        wood = wood_for(sticks, rack or Rack(), drawing, plan.shop, job=job)
         thick_now = _thick_now(looked, mended, record, accuracy)
         if mended.resolved is not None:
             made = measured_from(looked, {r.step: r.sizes_mm for r in record.readings}).parts
@@ -117,6 +129,7 @@ def fit(
         spares=spares(plan, losses or read_losses()),
         thick=thick,
         thick_now=thick_now,
+        wood=wood,
         history=history,
     )
 
@@ -127,5 +140,5 @@ def _thick_now(
     if mended.rewritten is None:
         return None
     plan, readings = mended.rewritten.plan, {r.step: r.sizes_mm for r in record.readings}
-    known = thickness_from(plan, readings, dict(thick_readings_of(record)))
-    return thickness(plan, looked.program, accuracy, known=frozenset(known))
+    known = thickness_from(looked.plan, readings, dict(thick_readings_of(record)))
+    return thickness(plan, program(plan), accuracy, known=frozenset(known))

@@ -6,9 +6,10 @@ from collections.abc import Sequence
 
 from seamwright.app.fit_words import chance_words, small_words, steps_words
 from seamwright.app.fitting import FitReport
+from seamwright.app.making_again import wood_lines
 from seamwright.app.mending import Change, Mended, Verdict
 from seamwright.app.thick_words import deep_lines
-from seamwright.fit import Remake, Shortage, Spare, planned_mm
+from seamwright.fit import Remake, Shortage, ShortBar, Spare, planned_mm
 from seamwright.pictures import Ruler
 
 _HEADS = {
@@ -32,12 +33,34 @@ def mended_lines(report: FitReport, ruler: Ruler) -> list[str]:
     if mended.refused:
         lines.append(f"Why: {mended.refused}")
     lines += [change_words(change, ruler) for change in mended.changes]
+    for bar in mended.rewritten.bars if mended.rewritten else ():
+        lines += bar_lines(bar, ruler)
     lines += _cost_lines(report, mended, ruler)
     drawn_mm = planned_mm(report.plan)[report.plan.board]
     lines += deep_lines(mended, report.thick_now, drawn_mm, ruler)
     if mended.remake is not None:
         lines.append(remake_words(mended.remake))
     lines += [line for short in mended.shortages for line in shortage_lines(short, ruler)]
+    if report.wood:
+        lines.append("Wood for what is made again:")
+        lines += [f"  {line}" for line in wood_lines(report.wood, ruler)]
+    return lines
+
+
+def bar_lines(bar: ShortBar, ruler: Ruler) -> list[str]:
+    """A bar that is too short for all its slices, and what to do about it."""
+    told = (
+        f"Step {bar.step}: the bar {bar.bar} is {small_words(bar.short_mm, ruler)} too short for "
+        f"all its slices; cut {bar.each} of {bar.part} from it"
+    )
+    if not bar.missing:
+        return [f"{told}; there are spares enough"]
+    lines = [f"{told}, and {bar.missing} from a new bar, in the same settings:"]
+    lines += [
+        f"  mill {stick.count} of {stick.makes}, {ruler.both(stick.length_mm)} long and "
+        f"{ruler.both(stick.width_mm)} wide"
+        for stick in bar.sticks
+    ]
     return lines
 
 
@@ -80,7 +103,7 @@ def remake_words(remake: Remake) -> str:
     """The least to make again."""
     return (
         f"Least to make again: {steps_words(remake.steps)}, about {remake.minutes:.0f} minutes "
-        "with the wood; then it can be mended"
+        "with new sticks and their wood; then it can be mended"
     )
 
 
@@ -95,9 +118,7 @@ def shortage_lines(short: Shortage, ruler: Ruler) -> list[str]:
     for kind, count, length in short.sticks:
         lines.append(f"  mill {count} more of {kind}, {ruler.both(length)} long")
     if short.sticks:
-        lines.append(
-            f"  {short.wood_mm3 / 1e6:.2f} litres of rough wood; look through leftovers first"
-        )
+        lines.append(f"  {short.wood_mm3 / 1e6:.2f} litres of rough wood")
     return lines
 
 

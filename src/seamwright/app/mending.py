@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from enum import Enum
 
@@ -171,7 +171,7 @@ def _mended(
         resolved=resolved,
         rewritten=rewritten,
         proof=proof,
-        changes=changes(plan, rewritten.plan, measured.parts) if rewritten else (),
+        changes=changes(plan, rewritten.own_steps(), measured.parts) if rewritten else (),
         border_mm=_border_mm(known, resolved, measured),
         remake=remake,
         deep=deep,
@@ -195,11 +195,14 @@ def _too_thin(deep: Deepened | None, drawn_mm: float) -> str:
 
 def _deep(rewritten: Rewritten, deep: Deepened, drawn_mm: float) -> Rewritten:
     """With other thicknesses; the drawing says how thick the board then comes out."""
-    plan = with_depths(rewritten.plan, deep.depths)
+    depths = dict(deep.depths)
+    for bar in rewritten.bars:
+        depths |= {new: depths[old] for new, old in bar.copies.items()}
+    plan = with_depths(rewritten.plan, depths)
     if abs(deep.board_mm - drawn_mm) < _SAME_MM:
         return replace(rewritten, plan=plan)
     drawing = replace(rewritten.drawing, thickness_mm=deep.board_mm)
-    return Rewritten(plan=plan, drawing=drawing)
+    return replace(rewritten, plan=plan, drawing=drawing)
 
 
 def _border_mm(known: Levers, resolved: Resolved | None, measured: Measured) -> float:
@@ -240,15 +243,16 @@ def _why(proof: Proof | None) -> str:
     return next(str(f) for f in proof.findings if f.severity is not Severity.WARNING)
 
 
-def changes(old: Plan, new: Plan, made: frozenset[str]) -> tuple[Change, ...]:
-    """Settings in which two plans differ by more than shows.
+def changes(old: Plan, new: Sequence[Step], made: frozenset[str]) -> tuple[Change, ...]:
+    """Settings in which a plan and its new steps differ by more than shows.
 
     Args:
-        old, new: the plans.
+        old: the plan.
+        new: its steps with their new sizes, one for each.
         made: kinds that are made already; their steps are done.
     """
     found = []
-    pairs = zip(old.steps, new.steps, strict=True)
+    pairs = zip(old.steps, new, strict=True)
     for number, (before, after) in enumerate(pairs, start=1):
         if before.makes in made:
             continue

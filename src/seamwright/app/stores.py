@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
 
+from seamwright.rack import Rack
 from seamwright.store import Store, measured_records
 
 _FILE = "sqlite:///"
@@ -30,6 +31,16 @@ def opened_store(address: str | None) -> Iterator[Store]:
         yield store
     finally:
         store.close()
+
+
+def kept(address: str | None) -> tuple[tuple[str, ...], Rack]:
+    """What was measured on all jobs of the shop, and its rack; nothing where no shop is kept yet.
+
+    Raises:
+        StoreError: it is there and cannot be opened.
+    """
+    with asked_store(address) as store:
+        return (measured_records(store), store.boards.rack()) if store else ((), Rack())
 
 
 def kept_records(address: str | None) -> tuple[str, ...]:

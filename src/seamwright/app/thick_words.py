@@ -63,7 +63,7 @@ def deep_lines(
     if mended.thicker is not None:
         lines.append(
             f"For the thickness that was drawn make again: {steps_words(mended.thicker.steps)}, "
-            f"about {mended.thicker.minutes:.0f} minutes with the wood"
+            f"about {mended.thicker.minutes:.0f} minutes with new sticks and their wood"
         )
     lines += [
         f"{kind} is {small_words(proud, ruler)} thicker than what it is glued to: keep the show "

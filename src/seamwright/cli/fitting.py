@@ -13,7 +13,7 @@ from seamwright.app.fit_documents import fit_document, measure_document
 from seamwright.app.fit_words import MODEL_WORDS, chain_lines, stack_lines
 from seamwright.app.learning import history_of, history_words
 from seamwright.app.mend_words import mended_lines, spare_lines
-from seamwright.app.stores import kept_records
+from seamwright.app.stores import kept
 from seamwright.app.thick_words import thick_lines
 from seamwright.cli import showing
 from seamwright.cli.asking import json_option, shop_option
@@ -67,9 +67,9 @@ def fit_command(
         raise FitError(Fault("F121", "--gap", f"is {gap_mm:g} mm", "use more than 0, to 25 mm"))
     accuracy, losses = load_accuracy(shop_file), load_losses(shop_file)
     record = measuring.load_record(file, drawing)
-    history = None
-    if not left_out:
-        history = history_of(accuracy, kept_records(address), [record] if record else [])
+    texts, rack = kept(address)
+    own = [record] if record else []
+    history = None if left_out else history_of(accuracy, texts, own)
     plan = record.plan if record else _plan(drawing, shop_file, prefer, seconds)
     report = carry_out(
         lambda *, progress, cancelled: fitting.fit(
@@ -77,6 +77,7 @@ def fit_command(
             plan,
             history.accuracy if history else accuracy,
             history=history,
+            rack=rack,
             losses=losses,
             record=record,
             gap_mm=gap_mm,

@@ -44,6 +44,7 @@ from seamwright.fit.stackup import (
     study,
 )
 from seamwright.fit.thickness import Cause, Flattening, Thickness, thickness
+from seamwright.fit.topping import ShortBar
 
 __all__ = [
     "BEFORE",
@@ -66,6 +67,7 @@ __all__ = [
     "Resolved",
     "Rewritten",
     "Setting",
+    "ShortBar",
     "Shortage",
     "Size",
     "Sort",

@@ -16,7 +16,7 @@ import numpy as np
 from scipy.optimize import linprog
 
 from seamwright.fit.levels import planned_mm
-from seamwright.fit.remaking import made_from, minutes_again
+from seamwright.fit.remaking import made_from, minutes_again, sticks_again
 from seamwright.plan import Laminate, Mill, Plan, Resaw, Slice, Step, Surface, Trim, outputs
 
 THINNEST = 0.9
@@ -66,10 +66,12 @@ class Thicker:
     Attributes:
         steps: their numbers.
         minutes: what that costs, with the wood [min].
+        sticks: to be milled for them.
     """
 
     steps: tuple[int, ...]
     minutes: float
+    sticks: tuple[Mill, ...]
 
 
 def groups_of(plan: Plan) -> dict[str, int]:
@@ -302,10 +304,11 @@ def thicker(
                 for number, step in enumerate(plan.steps, start=1)
                 if again & outputs(step).keys()
             )
-            ways.append((minutes_again(plan, steps), steps, again))
-    for minutes, steps, again in sorted(ways, key=lambda way: (way[0], way[1])):
+            sticks = sticks_again(plan, chosen, steps)
+            ways.append((minutes_again(plan, steps, sticks), steps, again, sticks))
+    for minutes, steps, again, sticks in sorted(ways, key=lambda way: (way[0], way[1])):
         left = {kind: mm for kind, mm in measured.items() if kind not in again}
         found = deepen(plan, left, made - again, needs=needs, drawn_mm=drawn_mm)
         if found is not None and found.board_mm > drawn_mm - _SHOWS_MM:
-            return Thicker(steps=steps, minutes=minutes)
+            return Thicker(steps=steps, minutes=minutes, sticks=sticks)
     return None

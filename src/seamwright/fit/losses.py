@@ -138,7 +138,7 @@ def shortage(plan: Plan, number: int, good: int) -> Shortage:
     )
     short = max(needed - others - good, 0)
     from_tail = min(_in_tail(plan, step), short) if isinstance(step, Slice) else 0
-    sticks = _sticks(plan, step, short - from_tail)
+    sticks = sticks_for(plan, step, short - from_tail)
     return Shortage(
         part=step.makes,
         step=number,
@@ -182,7 +182,7 @@ def _bar_mm(plan: Plan, kind: str) -> float:
     return _bar_mm(plan, step.takes)
 
 
-def _sticks(plan: Plan, step: Step, short: int) -> tuple[Mill, ...]:
+def sticks_for(plan: Plan, step: Step, short: int) -> tuple[Mill, ...]:
     """Sticks to mill again for so many parts, each as long as those slices need."""
     if short <= 0:
         return ()
@@ -200,7 +200,7 @@ def _sticks(plan: Plan, step: Step, short: int) -> tuple[Mill, ...]:
     return tuple(
         stick
         for kind, count in inputs(step).items()
-        for stick in _sticks(plan, plan.maker(kind), -(-count * short // step.count))
+        for stick in sticks_for(plan, plan.maker(kind), -(-count * short // step.count))
     )
 
 

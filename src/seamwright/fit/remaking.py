@@ -6,6 +6,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from itertools import combinations
 
+from seamwright.fit.losses import sticks_for
 from seamwright.fit.resolving import Levers, Measured, Resolved, levers, resolve
 from seamwright.fit.stackup import GAP_MM, Study
 from seamwright.plan import Mill, Plan, inputs, outputs, rough_volume_mm3, work_minutes
@@ -21,11 +22,13 @@ class Remake:
     Attributes:
         steps: numbers of the steps, in working order.
         minutes: what that costs, with the wood at its worth [min].
+        sticks: to be milled for what those steps take: what they took is used up.
         resolved: the sizes then.
     """
 
     steps: tuple[int, ...]
     minutes: float
+    sticks: tuple[Mill, ...]
     resolved: Resolved
 
 
@@ -55,8 +58,9 @@ def least_remake(
                 for number, step in enumerate(plan.steps, start=1)
                 if again & outputs(step).keys()
             )
-            ways.append((minutes_again(plan, steps), steps, again))
-    for minutes, steps, again in sorted(ways, key=lambda way: (way[0], way[1])):
+            sticks = sticks_again(plan, chosen, steps)
+            ways.append((minutes_again(plan, steps, sticks), steps, again, sticks))
+    for minutes, steps, again, sticks in sorted(ways, key=lambda way: (way[0], way[1])):
         left = replace(
             measured,
             made={size: mm for size, mm in measured.made.items() if size.part not in again},
@@ -65,7 +69,7 @@ def least_remake(
         )
         resolved = resolve(looked, left, known)
         if resolved is not None and resolved.mends(gap_mm):
-            return Remake(steps=steps, minutes=minutes, resolved=resolved)
+            return Remake(steps=steps, minutes=minutes, sticks=sticks, resolved=resolved)
     return None
 
 
@@ -87,10 +91,39 @@ def needed_for(plan: Plan, kinds: Iterable[str]) -> frozenset[str]:
     return frozenset(found)
 
 
-def minutes_again(plan: Plan, steps: tuple[int, ...]) -> float:
-    """What doing some steps again costs, with the wood at its worth [min]."""
+def sticks_again(plan: Plan, chosen: Iterable[str], steps: tuple[int, ...]) -> tuple[Mill, ...]:
+    """Sticks for making some kinds again, and those that are milled again anyway.
+
+    Args:
+        plan: the plan.
+        chosen: kinds to be made again.
+        steps: numbers of the steps that are done again.
+    """
+    chosen = set(chosen)
+    found = [step for number in steps if isinstance(step := plan.steps[number - 1], Mill)]
+    for number in steps:
+        step = plan.steps[number - 1]
+        after = any(step.makes in made_from(plan, [kind]) for kind in chosen - {step.makes})
+        if step.makes in chosen and not after and not isinstance(step, Mill):
+            found += sticks_for(plan, step, step.count)
+    return tuple(found)
+
+
+def minutes_again(plan: Plan, steps: tuple[int, ...], sticks: tuple[Mill, ...] = ()) -> float:
+    """What doing some steps again costs, with the wood at its worth [min].
+
+    Args:
+        plan: the plan.
+        steps: their numbers.
+        sticks: to be milled for them; those of a milling among the steps count once.
+    """
     shop = plan.shop
-    total = 0.0
+    own = {id(plan.steps[number - 1]) for number in steps}
+    more = [stick for stick in sticks if id(stick) not in own]
+    total = sum(
+        work_minutes(stick, shop) + rough_volume_mm3(stick, shop) / 1e6 * shop.minutes.wood_litre
+        for stick in more
+    )
     for number in steps:
         step = plan.steps[number - 1]
         total += work_minutes(step, shop) + shop.minutes.set_up * len(settings_of(step))

@@ -15,6 +15,7 @@ from seamwright.fit.shapes import Shape, sides
 from seamwright.fit.sizes import Size, What
 from seamwright.fit.sources import per_stop, trim_set_up
 from seamwright.fit.stackup import Study
+from seamwright.fit.topping import ShortBar, shortened, with_new_bar
 from seamwright.fit.wedges import bottom_mm, cot, faces_deg, narrowing
 from seamwright.geometry import (
     Motion,
@@ -54,10 +55,20 @@ class Rewritten:
     Attributes:
         plan: the plan.
         drawing: patches as they come out, one for each piece, under the names they were drawn.
+        bars: bars too short for all their slices, with the steps added for the others.
     """
 
     plan: Plan
     drawing: Drawing
+    bars: tuple[ShortBar, ...] = ()
+
+    def own_steps(self) -> tuple[Step, ...]:
+        """Steps of the plan as it was, with their new sizes: without those added."""
+        added: set[int] = set()
+        for bar in self.bars:
+            at = bar.step + sum(len(other.steps) for other in self.bars if other.step < bar.step)
+            added |= set(range(at, at + len(bar.steps)))
+        return tuple(step for at, step in enumerate(self.plan.steps) if at not in added)
 
 
 def rewrite(
@@ -82,9 +93,13 @@ def rewrite(
     if any(new is not old for new, old in zip(steps, plan.steps, strict=True)):
         x, y = resolved.shift
         at = replace(plan.board_at, x_mm=plan.board_at.x_mm + x, y_mm=plan.board_at.y_mm + y)
-        plan = replace(plan, steps=steps, board_at=at)
+        plan = replace(plan, steps=writer.with_bars(steps), board_at=at)
     made_new = looked.program if plan is looked.plan else program(plan)
-    return Rewritten(plan=plan, drawing=_redrawn(made_new.shape, drawing, plan.board_at))
+    return Rewritten(
+        plan=plan,
+        drawing=_redrawn(made_new.shape, drawing, plan.board_at),
+        bars=tuple(writer.bars.values()),
+    )
 
 
 class _Writer:
@@ -95,7 +110,9 @@ class _Writer:
         self.made = made
         self.run = looked.program.run(looked.program.uniform(dict(resolved.sizes)))
         self.kerf = looked.plan.shop.saws.table_kerf_mm
-        self.shares: dict[str, float] = {}
+        self.bars: dict[int, ShortBar] = {}
+        self.whole: dict[int, Slice] = {}
+        self.lacking: dict[int, float] = {}
 
     def steps(self) -> tuple[Step, ...]:
         """All steps, old ones where nothing changes."""
@@ -111,7 +128,7 @@ class _Writer:
         done: list[Step] = []
         for number, step in enumerate(self.plan.steps):
             if isinstance(step, Slice):
-                done.append(self.squared_up(step, sliced[number], growth))
+                done.append(self.squared_up(number, step, sliced[number], growth))
             elif isinstance(step, Mill):
                 done.append(self.milled(step, longer.get(step.makes, 0.0)))
             elif isinstance(step, Trim):
@@ -121,6 +138,20 @@ class _Writer:
             else:
                 done.append(step)
         return tuple(done)
+
+    def with_bars(self, steps: tuple[Step, ...]) -> tuple[Step, ...]:
+        """With the steps that make new bars, each after the slicing that is short."""
+        found: list[Step] = []
+        plan = replace(self.plan, steps=steps)
+        for number, step in enumerate(steps):
+            found.append(step)
+            if number in self.bars:
+                full = self.whole[number]
+                height = float(self.run.points[full.takes][:, 0, 0].imag.max())
+                bar = with_new_bar(plan, self.bars[number], full, height_mm=height)
+                self.bars[number] = bar
+                found += bar.steps
+        return tuple(found)
 
     def change(self, part: str, what: What, index: int = 0) -> float:
         return self.sizes.get(Size(part, what.value, index), 0.0)
@@ -217,8 +248,10 @@ class _Writer:
                     longer[stick] = max(longer.get(stick, 0.0), more)
         return longer
 
-    def squared_up(self, old: Slice, new: Slice, growth: Mapping[str, float]) -> Slice:
-        """Where a bar cannot grow, less is cut off its first end."""
+    def squared_up(self, number: int, old: Slice, new: Slice, growth: Mapping[str, float]) -> Slice:
+        """Where a bar cannot grow, less is cut off its first end; then it gives fewer slices."""
+        if number in self.lacking:
+            return self.fewer(number, new)
         more = growth.get(old.takes, 0.0)
         if old.squared or more < _SAME_MM or not self.sticks(old.takes) & self.made:
             return new
@@ -226,17 +259,44 @@ class _Writer:
         if more < _SAME_MM:
             return new
         room = max(new.cuts[0].at_mm - _LEAST_SQUARING_MM, 0.0)
+        less = min(more, room)
+        cuts = tuple(SawCut(at_mm=c.at_mm - less, angle_deg=c.angle_deg) for c in new.cuts)
+        new = replace(new, cuts=cuts)
         if more > room + _SAME_MM:
+            last = self.last_slicing(number)
+            self.lacking[last] = more - room
+            if last == number:
+                return self.fewer(number, new)
+        return new
+
+    def last_slicing(self, number: int) -> int:
+        """The step that slices the last of a bar, which other steps have sliced before."""
+        step = self.plan.steps[number]
+        while isinstance(step, Slice) and step.rest:
+            rest = step.rest
+            number, step = next(
+                (n, s)
+                for n, s in enumerate(self.plan.steps)
+                if isinstance(s, Slice) and s.takes == rest
+            )
+        return number
+
+    def fewer(self, number: int, step: Slice) -> Slice:
+        """Fewer slices from a bar that is too short; the others will come from a new one."""
+        short = self.lacking[number]
+        found = shortened(self.plan, number + 1, step, short_mm=short)
+        if found is None:
             raise FitError(
                 Fault(
                     "F131",
-                    f"the bar {old.takes}",
-                    f"is {more - room:.1f} mm too short for the new slices",
-                    f"make {', '.join(sorted(self.sticks(old.takes)))} anew",
+                    f"the bar {step.takes}",
+                    f"is {short:.1f} mm too short for the new slices",
+                    f"make {', '.join(sorted(self.sticks(step.takes)))} anew",
                 )
             )
-        cuts = tuple(SawCut(at_mm=c.at_mm - more, angle_deg=c.angle_deg) for c in new.cuts)
-        return replace(new, cuts=cuts)
+        self.whole[number] = step
+        left, self.bars[number] = found
+        return left
 
     def tail_room(self, bar: str) -> float:
         """How much more than the safe tail the plan leaves of a bar [mm]."""

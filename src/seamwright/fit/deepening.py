@@ -108,7 +108,7 @@ def deepen(
     Args:
         plan: as it was made.
         measured: thickness of kinds that were measured [mm].
-        made: kinds that are made; those not measured count as planned.
+        made: kinds that are made; those not measured count as planned if their wood allows it.
         needs: for each planing, by the number of its step, what it must leave for both faces [mm].
         drawn_mm: finished thickness wanted.
     """
@@ -118,25 +118,36 @@ def deepen(
     wanted = np.zeros(count)
     for kind, number in group.items():
         wanted[number] = planned[kind]
-    fixed = _fixed(plan, measured, made, group, planned)
+    real = _real(plan, measured)
+    fixed = _fixed(plan, real, made, group, planned)
     depths: Mapping[str, float] = planned
     if any(abs(depth - wanted[number]) >= _SAME_MM for number, depth in fixed.items()):
-        solved = _solved(plan, group, wanted, fixed, needs, drawn_mm)
+        solved = _solved(plan, group, wanted, fixed, made, needs, drawn_mm)
         if solved is None:
             return None
         depths = {kind: float(solved[number]) for kind, number in group.items()}
-    real = {kind: measured.get(kind, planned[kind]) for kind in sorted(made) if kind in planned}
     proud = tuple(
-        (kind, found - depths[kind])
-        for kind, found in real.items()
-        if found - depths[kind] > _SHOWS_MM and isinstance(plan.maker(kind), Mill | Surface)
+        (kind, real[kind] - depths[kind])
+        for kind in sorted(made)
+        if real[kind] - depths[kind] > _SHOWS_MM
+        and isinstance(plan.maker(kind), Mill | Surface)
+        and any(user.makes not in made for user in plan.users(kind))
     )
     return Deepened(depths=depths, board_mm=depths[plan.board], proud=proud)
 
 
+def _real(plan: Plan, measured: Mapping[str, float]) -> dict[str, float]:
+    """Thickness of every kind were it made: as measured, else as planned if its wood allows it."""
+    real: dict[str, float] = {}
+    for step in plan.steps:
+        found = measured.get(step.makes, _thick(step, real, plan))
+        real |= dict.fromkeys(outputs(step), found)
+    return real
+
+
 def _fixed(
     plan: Plan,
-    measured: Mapping[str, float],
+    real: Mapping[str, float],
     made: frozenset[str],
     group: Mapping[str, int],
     planned: Mapping[str, float],
@@ -149,11 +160,10 @@ def _fixed(
     for kind, number in group.items():
         step = plan.maker(kind)
         if kind in made and isinstance(step, Mill | Surface | Resaw):
-            depth = measured.get(kind, planned[kind])
-            found[number] = min(found.get(number, depth), depth)
-    for kind in measured.keys() & made:
-        number = group[kind]
-        found[number] = min(found.get(number, measured[kind]), measured[kind])
+            found[number] = min(found.get(number, real[kind]), real[kind])
+    for kind in made & group.keys():
+        if abs(real[kind] - planned[kind]) > _SAME_MM:
+            found[group[kind]] = min(found.get(group[kind], real[kind]), real[kind])
     for kind, number in group.items():
         if number in found and kind not in made and isinstance(plan.maker(kind), Mill | Surface):
             found[number] = min(found[number], planned[kind])
@@ -165,6 +175,7 @@ def _solved(
     group: Mapping[str, int],
     wanted: np.ndarray,
     fixed: Mapping[int, float],
+    made: frozenset[str],
     needs: Mapping[int, float],
     drawn_mm: float,
 ) -> np.ndarray | None:
@@ -183,7 +194,7 @@ def _solved(
         out = group[step.makes]
         floor = _floor(plan, step)
         low[out] = max(low[out], min(floor, wanted[out]))
-        if isinstance(step, Surface):
+        if isinstance(step, Surface) and step.makes not in made:
             row = np.zeros(3 * count)
             row[group[step.takes]], row[out] = 1.0, -1.0
             least.append(row)

@@ -107,10 +107,11 @@ def _shown(
         stack=[
             line
             for line in stack_lines(found.stack, ruler)
-            if not line.startswith("  ") and not line.endswith(":")
+            if not line.startswith(("  ", "With all")) and not line.endswith(":")
         ],
         matters=[matter_lines(matter, ruler) for matter in found.stack.matters],
         picture=fit_svg(found), chains=chain_lines(found.study),
+        advised=[line for line in stack_lines(found.stack, ruler) if line.startswith("With all")],
         thick=thick_lines(found.thick, found.plan, ruler),
         model=f"{MODEL_WORDS} {history_words(found.history)}",
         now=mended_lines(found, ruler), spares=spare_lines(found.spares), steps=steps, first=first,

@@ -182,3 +182,19 @@ def test_a_shallow_billet_gives_thinner_leaves_or_fewer() -> None:
     assert short.leaves == step.leaves - 1
     assert short.missing == step.billets
     assert short.deep_mm <= mill.depth_mm + 1e-6
+
+
+def test_what_was_made_of_thin_wood_is_thin_measured_or_not() -> None:
+    made = plans.resawn()[0]
+    mill = next(s for s in made.steps if s.verb == "mill")
+    step = next(s for s in made.steps if s.verb == "resaw")
+    thin = {mill.makes: mill.depth_mm - 6.0}
+    done = frozenset({"SA", "SB", "L1", "R1", "R2"})
+    numbers = {n: 0.6 for n, s in enumerate(made.steps, 1) if s.verb == "surface"}
+    deep = deepen(made, thin, done, needs=numbers, drawn_mm=planned_mm(made)[made.board])
+    assert deep is not None
+    leaf = (mill.depth_mm - 6.0 - made.shop.saws.resaw_kerf_mm) / step.leaves
+    assert deep.depths["R2"] == pytest.approx(leaf)
+    assert deep.board_mm == pytest.approx(leaf - 0.6)
+    # what is used up already does not stand proud of anything any more
+    assert deep.proud == ()

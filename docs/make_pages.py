@@ -112,6 +112,7 @@ TITLES = {
     "losses": "What is spoilt",
     "gluing": "Clamps and glue",
     "small_parts": "Parts too small for the sled",
+    "overlays": "Overlays: a thin face on a backing",
     "saws": "Saws",
     "allowances": "Allowances: wood left on purpose",
     "limits": "Limits of machines, stock and clamps",

@@ -14,6 +14,8 @@ from seamwright.design import Drawing, Kind, Patch, Unit
 from seamwright.geometry import Motion, Point, Polygon
 from seamwright.plan import (
     NO_JIGS,
+    NO_OVERLAYS,
+    UNCOUNTED,
     EdgeCut,
     Laminate,
     Machine,
@@ -37,7 +39,7 @@ ROOT2 = math.sqrt(2.0)
 
 def roomy_shop(*, kerf_mm: float = 3.0) -> Shop:
     """A shop without limits: what is tested is the geometry alone."""
-    shop = replace(default_shop(), small_parts=NO_JIGS)
+    shop = replace(default_shop(), small_parts=NO_JIGS, clamps=UNCOUNTED, overlays=NO_OVERLAYS)
     return replace(
         shop,
         saws=replace(
@@ -57,7 +59,7 @@ def roomy_shop(*, kerf_mm: float = 3.0) -> Shop:
 
 def plain_shop() -> Shop:
     """The default shop with kerfs that are easy to add up, and no jigs for small parts."""
-    shop = replace(default_shop(), small_parts=NO_JIGS)
+    shop = replace(default_shop(), small_parts=NO_JIGS, clamps=UNCOUNTED, overlays=NO_OVERLAYS)
     return replace(shop, saws=replace(shop.saws, table_kerf_mm=3.0, resaw_kerf_mm=1.0))
 
 

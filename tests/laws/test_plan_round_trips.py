@@ -88,7 +88,7 @@ def test_text_brings_a_plan_back_line_for_line(plan: Plan) -> None:
     text = plan_to_text(plan)
     assert plan_from_text(text) == plan
     assert plan_to_text(plan_from_text(text)) == text
-    assert len(text.splitlines()) == 9 + len(plan.steps)
+    assert len(text.splitlines()) == 11 + len(plan.steps)
 
 
 json_values = st.recursive(

@@ -17,6 +17,7 @@ MACHINES = {
     Machine.RESAW_FENCE: "Resaw fence",
     Machine.CARRIER: "Carrier",
     Machine.SHOOTING_BOARD: "Shooting board",
+    Machine.SANDER: "Drum sander",
 }
 _ADVICE = {
     Advice.MEASURE: "cut one, measure it with a calliper, correct the setting, then cut the rest",

@@ -10,6 +10,7 @@ from seamwright.app.step_words import sizes_text
 from seamwright.design import Drawing, Kind
 from seamwright.geometry import bounds
 from seamwright.pictures import Ruler
+from seamwright.plan import Backed
 
 _CUBIC_INCH_MM3 = 25.4**3
 _LITRE_MM3 = 1e6
@@ -118,11 +119,20 @@ def look_first(report: PlanReport) -> tuple[str, ...]:
     if report.planned.edge_mm <= 0.0 < report.plan.shop.allowances.edge_mm:
         told.append("The pattern cannot run on past the edge, so nothing is left there to trim")
     if report.drawing.kind is Kind.OVERLAY:
-        told.append(
+        told.append(_overlay_words(report.plan.backed))
+    return tuple(told)
+
+
+def _overlay_words(backed: Backed | None) -> str:
+    if backed is None:
+        return (
             "An overlay is planned as its face alone, at the thickness drawn: the backing, and "
             "gluing the face onto it, are not planned"
         )
-    return tuple(told)
+    return (
+        f"The face is glued to a backing of {backed.material}. Its balancing veneer is not "
+        "planned, nor is a backing glued up of solid wood; neither is in the sums of wood and cost"
+    )
 
 
 def seam_words(seam: NewSeam, ruler: Ruler) -> str:

@@ -7,12 +7,13 @@ from dataclasses import replace
 
 from seamwright.app.planning import PlanReport
 from seamwright.app.step_words import StepWords, step_words
+from seamwright.papers import backing_steps
 from seamwright.pictures import Ruler
-from seamwright.plan import Laminate, Pressing, pressing
+from seamwright.plan import Laminate, Pressing, face_press, pressing
 
 
 def told_steps(report: PlanReport) -> tuple[StepWords, ...]:
-    """Every step of a plan in words, glue-ups with their clamps and glue."""
+    """Every step of a plan in words, glue-ups with their clamps and glue, a backing at the end."""
     ruler = Ruler(unit=report.drawing.unit)
     parts = dict(report.shelf.solids)
     told = list(step_words(report.plan, report.drawing))
@@ -21,6 +22,11 @@ def told_steps(report: PlanReport) -> tuple[StepWords, ...]:
             pressed = pressing(step, parts, report.gluing)
             lines = press_lines(step, pressed, report.gluing.clamps, ruler)
             told[i] = replace(told[i], lines=(*told[i].lines, *lines))
+    later = backing_steps(report.plan, ruler, report.gluing)
+    told += [
+        StepWords(number=number, title=step.title, lines=step.lines)
+        for number, step in enumerate(later, start=len(told) + 1)
+    ]
     return tuple(told)
 
 
@@ -54,6 +60,9 @@ def glue_words(report: PlanReport) -> str:
         for step in report.plan.steps
         if isinstance(step, Laminate)
     )
+    if report.plan.backed is not None:
+        press = face_press(report.plan.backed, report.plan.shop, report.gluing)
+        total += report.plan.copies * press.glue_g
     extra = f"{report.gluing.extra_pct:g} %"
     return f"about {grams(total)} of glue, with {extra} more than stays in the lines"
 

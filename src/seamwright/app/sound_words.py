@@ -7,6 +7,7 @@ from dataclasses import replace
 
 from seamwright.app.planning import PlanReport
 from seamwright.app.sounding import SoundReport
+from seamwright.papers import backing_steps
 from seamwright.pictures import Ruler
 from seamwright.strength import Finding, Verdict, worst_first
 from seamwright.strength.safety import DEFER, plan_cautions
@@ -156,6 +157,13 @@ def hand_cautions(report: PlanReport) -> tuple[Finding, ...]:
 
 def hand_words(report: PlanReport, number: int) -> tuple[tuple[str, str], ...]:
     """The cautions of one step, from 1: verdict, and why with what to do."""
+    beyond = number - len(report.plan.steps)
+    if beyond > 0:
+        ruler = Ruler(unit=report.drawing.unit)
+        later = backing_steps(report.plan, ruler, report.gluing)[beyond - 1 : beyond]
+        return tuple(
+            (sentence(Verdict.CARE.value), told) for step in later for told in step.cautions
+        )
     return tuple(
         (sentence(f.verdict.value), f"{f.why}. {sentence(f.change.removesuffix(DEFER))}.")
         for f in plan_cautions(report.plan)

@@ -7,10 +7,10 @@ from functools import lru_cache
 from seamwright.app.desk import drawing_of
 from seamwright.app.planning import PlanReport
 from seamwright.lengths import Unit
-from seamwright.pictures import Easel, Ruler, looks, panel, step_picture, svg
+from seamwright.pictures import Easel, Ruler, backing_picture, looks, panel, step_picture, svg
 from seamwright.pictures.space import exploded
 from seamwright.pictures.space.camera import Camera
-from seamwright.plan import Laminate, Step
+from seamwright.plan import Laminate, Step, face_press
 from seamwright.woods import Species
 
 _WIDE_MM, _HIGH_MM = 190.0, 110.0
@@ -22,6 +22,20 @@ def step_svg(report: PlanReport, number: int, *, unit: Unit) -> str:
     Raises:
         IndexError: there is no such step.
     """
+    backed = report.plan.backed
+    if backed is not None and number > len(report.plan.steps):
+        press = face_press(backed, report.plan.shop, report.gluing)
+        ruler = Ruler(unit=unit)
+        return svg(
+            backing_picture(
+                backed,
+                report.drawing.outline,
+                press.cauls,
+                ruler=ruler,
+                width_mm=_WIDE_MM,
+                height_mm=_HIGH_MM,
+            )
+        )
     step = _step(report, number)
     easel = Easel.of(
         report.plan,

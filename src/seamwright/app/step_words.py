@@ -32,6 +32,7 @@ _WHAT = {
     Machine.RESAW_FENCE: "resaw fence at",
     Machine.CARRIER: "carrier at",
     Machine.SHOOTING_BOARD: "shooting board at",
+    Machine.SANDER: "drum sander at",
 }
 _THING = {
     Machine.PLANER: "planer",
@@ -40,6 +41,7 @@ _THING = {
     Machine.RESAW_FENCE: "fence",
     Machine.CARRIER: "carrier's stop",
     Machine.SHOOTING_BOARD: "shooting board's stop",
+    Machine.SANDER: "drum sander",
 }
 _SHORT = {
     Machine.SLED: "sled",
@@ -107,7 +109,8 @@ def _title(step: Step, drawing: Drawing, ruler: Ruler) -> str:
         taken, made = _times(step.billets, step.takes), _times(step.count, step.makes)
         return f"Resaw {taken} into {made}: {step.leaves} leaves from each"
     deep = ruler.both(step.depth_mm)
-    return f"Plane {_times(step.count, step.takes)} to {step.makes}: {deep} deep"
+    work = "Sand" if step.set_up.machine is Machine.SANDER else "Plane"
+    return f"{work} {_times(step.count, step.takes)} to {step.makes}: {deep} deep"
 
 
 def _times(count: int, kind: str) -> str:
@@ -206,6 +209,11 @@ def _gluing(step: Laminate, plan: Plan, ruler: Ruler) -> list[str]:
         lines.append(
             f"A row: leave a gap of {kerf} between neighbours, and clamp a stop block at each end "
             "so that the end fillers cannot slide out"
+        )
+    if step.caul_mm:
+        lines.append(
+            f"Saw a pair of cauls {ruler.both(step.caul_mm)} deep for it: over your own it would "
+            f"need more clamps than the {plan.shop.clamps.count} you have"
         )
     if any(placed.at.over for placed in step.parts):
         lines.append("Some parts lie face down: see the sheet")

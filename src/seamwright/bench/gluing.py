@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
+from seamwright.bench.clamping import check_clamps
 from seamwright.bench.cornering import Laid, close_corners
 from seamwright.bench.limits import check_gluing
 from seamwright.bench.model import Carried, GlueLine, Piece, Solid
@@ -87,6 +88,8 @@ def glue(step: Laminate, parts: Sequence[Solid], shop: Shop, notes: Notes, numbe
     if 1 <= step.clampings <= step.count:
         across = [edge for part in laid for edge in part.across]
         check_gluing(step, max(across) - min(across), shop=shop, notes=notes)
+        along = [edge for part in laid for edge in part.along]
+        check_clamps(step, lines, seam, across, along, shop=shop, notes=notes)
     else:
         notes.wrong(
             "B137", f"says {step.clampings} clampings for {step.count} glue-ups: use 1 to the count"

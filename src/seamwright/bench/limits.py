@@ -10,7 +10,7 @@ from seamwright.bench.notes import Notes, mm
 from seamwright.bench.shapes import longest_mm, standing_mm, thinnest_mm
 from seamwright.bench.tolerance import TOUCH_MM
 from seamwright.geometry import bounds
-from seamwright.plan import Laminate, Mill, Shop, Slice, Surface
+from seamwright.plan import Laminate, Machine, Mill, Shop, Slice, Surface
 
 
 def check_milling(step: Mill, *, shop: Shop, notes: Notes) -> None:
@@ -140,15 +140,16 @@ def check_surfacing(step: Surface, part: Solid, *, shop: Shop, notes: Notes) -> 
     if not part.planed and TOUCH_MM < each < wanted - TOUCH_MM:
         notes.warn("B351", f"has {mm(each)} a face to plane flat; the shop leaves {mm(wanted)}")
     long = longest_mm(part.hull)
-    if long < limits.stick_min_length_mm - TOUCH_MM:
+    if long < limits.stick_min_length_mm - TOUCH_MM and step.set_up.machine is Machine.PLANER:
         notes.warn(
             "B352",
             f"is {mm(long)} long, shorter than the planer takes "
             f"({mm(limits.stick_min_length_mm)}): use a drum sander or a long carrier board",
         )
-    if step.depth_mm < limits.stick_min_depth_mm - TOUCH_MM:
+    sanded = step.set_up.machine is Machine.SANDER
+    least = shop.overlays.least_mm if sanded else limits.stick_min_depth_mm
+    if step.depth_mm < least - TOUCH_MM:
+        how, what = ("sanded", "drum sander") if sanded else ("planed", "planer")
         notes.unsafe(
-            "B353",
-            f"is planed to {mm(step.depth_mm)}; the planer needs at least "
-            f"{mm(limits.stick_min_depth_mm)}",
+            "B353", f"is {how} to {mm(step.depth_mm)}; the {what} needs at least {mm(least)}"
         )

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from seamwright.bench.backing import check_backing
 from seamwright.bench.comparing import Match, compare
 from seamwright.bench.model import Balance, Finding, Piece, Proof, Severity, Shelf, Solid
 from seamwright.bench.notes import Notes, mm
@@ -83,10 +84,11 @@ def _check_board(
     if left < max(plan.copies, drawing.copies):
         notes.wrong("B203", f"is there {left} times at the end, not {drawing.copies} times")
     thin = drawing.kind is Kind.OVERLAY and board.depth_mm < drawing.thickness_mm
-    if abs(board.depth_mm - drawing.thickness_mm) > TOUCH_MM and not thin:
-        notes.wrong(
-            "B204", f"is {mm(board.depth_mm)} thick; the drawing wants {mm(drawing.thickness_mm)}"
-        )
+    wanted = drawing.thickness_mm
+    if plan.backed is not None:
+        wanted += check_backing(plan, plan.backed, drawing, notes)
+    if abs(board.depth_mm - wanted) > TOUCH_MM and not thin:
+        notes.wrong("B204", f"is {mm(board.depth_mm)} thick; the drawing wants {mm(wanted)}")
     if not board.planed and plan.shop.allowances.plane_face_mm > 0.0:
         notes.warn("B205", "is not planed after its last glue-up")
 

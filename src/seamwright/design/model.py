@@ -8,7 +8,7 @@ from enum import Enum
 from seamwright.geometry import Polygon
 from seamwright.lengths import Unit
 
-__all__ = ["Drawing", "Kind", "Patch", "Unit"]
+__all__ = ["Backing", "Drawing", "Kind", "Patch", "Unit"]
 
 
 class Kind(Enum):
@@ -39,18 +39,39 @@ class Patch:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Backing:
+    """What an overlay is glued to.
+
+    Attributes:
+        material: name of the panel, or letter of the wood in ``Drawing.woods``.
+        thickness_mm: its finished thickness, more than 0.
+        grain_deg: direction of the grain of solid wood [°]; None for a panel.
+    """
+
+    material: str
+    thickness_mm: float
+    grain_deg: float | None = None
+
+    @property
+    def is_solid(self) -> bool:
+        """Whether it is solid wood, which moves with the seasons, and not a panel."""
+        return self.grain_deg is not None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Drawing:
     """A checked board: patches that tile the outline.
 
     Attributes:
         title: the user's name for it.
         unit: unit of the design file; lengths here are always mm.
-        thickness_mm: finished thickness, more than 0.
+        thickness_mm: finished thickness, more than 0; of an overlay its face, without the backing.
         kind: pattern runs through, or lies on a backing.
         woods: (letter, name of the wood) in the order of the file.
         patches: the pieces, in drawing order.
         outline: the board's edge [mm], anticlockwise.
         copies: how many equal boards are wanted, 1 or more.
+        backing: what an overlay is glued to; None where the file names none.
     """
 
     title: str
@@ -61,6 +82,7 @@ class Drawing:
     patches: tuple[Patch, ...]
     outline: Polygon
     copies: int = 1
+    backing: Backing | None = None
 
     def wood_name(self, letter: str) -> str:
         """The full name of the wood behind a letter; the letter itself where it has none."""

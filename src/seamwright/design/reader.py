@@ -6,6 +6,7 @@ from collections import Counter
 from dataclasses import replace
 from fractions import Fraction
 
+from seamwright.design.backing import read_backing
 from seamwright.design.blocks import DrawingText, read_block
 from seamwright.design.check import check_patches
 from seamwright.design.fields import Table
@@ -23,7 +24,7 @@ from seamwright.geometry import Polygon, bounds, drop_collinear
 
 KEYS = (
     "title", "unit", "thickness", "kind", "grain", "copies", "woods", "block", "board", "patch",
-    "outline",
+    "outline", "backing",
 )  # fmt: skip
 MOST_BLOCKS = 500
 MOST_COPIES = 1000
@@ -54,6 +55,7 @@ def read(text: str, *, name: str, drawing_text: DrawingText | None = None) -> Dr
     grain = top.grain()
     copies = top.whole("copies", low=1, high=MOST_COPIES, default=1)
     woods = _woods(top)
+    backing = read_backing(top, kind, woods)
     pieces, outline = _board(top, drawing_text)
     _check_letters(findings, pieces, woods)
     findings.refuse()
@@ -82,6 +84,7 @@ def read(text: str, *, name: str, drawing_text: DrawingText | None = None) -> Dr
         patches=patches,
         outline=edge,
         copies=copies,
+        backing=backing,
     )
 
 

@@ -6,7 +6,7 @@ import re
 from decimal import Decimal
 from functools import lru_cache
 
-from seamwright.design.model import Drawing, Patch, Unit
+from seamwright.design.model import Backing, Drawing, Patch, Unit
 from seamwright.geometry import Point, Polygon
 from seamwright.lengths import INCH_MM, decimal_text, exact_mm
 
@@ -34,8 +34,22 @@ def write(drawing: Drawing) -> str:
         "",
         "[woods]",
         *(f"{_key(letter)} = {quoted(name)}" for letter, name in drawing.woods),
+        *_backing(drawing.backing, unit),
     ]
     return "\n".join(head) + "\n" + "".join(_patch(patch, unit) for patch in drawing.patches)
+
+
+def _backing(backing: Backing | None, unit: Unit) -> list[str]:
+    if backing is None:
+        return []
+    grain = [] if backing.grain_deg is None else [f"grain = {_grain(backing.grain_deg)}"]
+    return [
+        "",
+        "[backing]",
+        f"{'wood' if backing.is_solid else 'panel'} = {quoted(backing.material)}",
+        *grain,
+        f'thickness = "{_length(backing.thickness_mm, unit)}"',
+    ]
 
 
 def quoted(text: str) -> str:

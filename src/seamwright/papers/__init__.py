@@ -7,6 +7,7 @@ from seamwright.papers.everything import Handout, Part, write_set
 from seamwright.papers.holding import HELD, holding_words
 from seamwright.papers.labels import Label, job_code, label_list, labels
 from seamwright.papers.listening import Progress, never, silent
+from seamwright.papers.overlays import BackingStep, backing_steps
 from seamwright.papers.pages import Page
 from seamwright.papers.quote_page import quote_page
 from seamwright.papers.settings_checks import settings_checks
@@ -18,6 +19,7 @@ from seamwright.papers.typeset import PaperError
 
 __all__ = [
     "HELD",
+    "BackingStep",
     "Boards",
     "Handout",
     "Label",
@@ -28,6 +30,7 @@ __all__ = [
     "Sound",
     "Stick",
     "Template",
+    "backing_steps",
     "bench_sheets",
     "board_dxf",
     "board_files",

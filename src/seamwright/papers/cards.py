@@ -232,6 +232,7 @@ _WHAT = {
     Machine.RIP_FENCE: "width",
     Machine.SLED: "stop",
     Machine.RESAW_FENCE: "fence",
+    Machine.SANDER: "thickness",
 }
 _CUTTERS = {
     Machine.SLED: "blade and fence",

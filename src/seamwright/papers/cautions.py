@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from seamwright.geometry import angle_between
 from seamwright.pictures import Ruler, Solid, box
-from seamwright.plan import Hold, Laminate, Mill, Resaw, Shop, Slice, Step, Surface, Trim
+from seamwright.plan import Hold, Laminate, Machine, Mill, Resaw, Shop, Slice, Step, Surface, Trim
 
 GENERAL = (
     "Read and follow the manual of each machine and your local rules; they overrule these sheets.",
@@ -23,6 +23,10 @@ MILLING = (
     "Push blocks at the jointer; a push stick at the rip fence; stand out of the line of kickback.",
 )
 
+_SANDING = (
+    "Drum sander: thin passes, dust collection on and a mask; hands stay out of the infeed; never "
+    "anything shorter or thinner than its manual allows.",
+)
 _NARROW_MM = 38.1
 """Rips narrower than 1-1/2 in are for the push stick (common practice)."""
 _MIXED_DEG = 5.0
@@ -51,7 +55,8 @@ def for_step(step: Step, taken: Solid | None, shop: Shop, ruler: Ruler) -> tuple
             "of the blade. Guides just above the wood.",
         )
     if isinstance(step, Surface):
-        return _planing(taken, shop, ruler)
+        sanded = step.set_up.machine is Machine.SANDER
+        return _SANDING if sanded else _planing(taken, shop, ruler)
     assert isinstance(step, Laminate)
     return ("Gloves for glue, and mind fingers between bar and wood.",)
 

@@ -10,11 +10,12 @@ from seamwright.geometry import bounds
 from seamwright.papers import cautions
 from seamwright.papers.cards import Content, Sheet, shown
 from seamwright.papers.listening import Progress, never, silent
+from seamwright.papers.overlays import backing_cards, backing_steps
 from seamwright.papers.pages import Page
 from seamwright.papers.sticks import Stick, sticks
 from seamwright.papers.typeset import pdf
 from seamwright.pictures import Ruler, Shelf, legend, looks, panel
-from seamwright.plan import Gluing, Laminate, Mill, Plan, Slice, Trim, read_gluing
+from seamwright.plan import Gluing, Hold, Laminate, Mill, Plan, Slice, Trim, read_gluing
 from seamwright.woods import Species
 
 
@@ -63,6 +64,7 @@ def bench_sheets(
             raise Cancelled
         progress(0.8 * done / len(plan.steps), f"step {done + 1}")
         cards.append(sheet.card(step, done + 1))
+    cards += backing_cards(plan, drawing, ruler=used, gluing=sheet.gluing, room_mm=wide)
     content = _frame(plan, page) | {
         "cover": _cover(plan, drawing, sheet, page),
         "sticks": _stick_list(plan, drawing, used),
@@ -117,7 +119,7 @@ def _facts(plan: Plan, drawing: Drawing) -> list[Content]:
     sawn = sum(
         step.bars * len(step.cuts) if isinstance(step, Slice) else step.count * len(step.cuts)
         for step in plan.steps
-        if isinstance(step, Slice | Trim)
+        if isinstance(step, Slice | Trim) and getattr(step, "hold", None) is not Hold.HAND
     )
     clampings = sum(step.clampings for step in plan.steps if isinstance(step, Laminate))
     milled = sum(step.count for step in plan.steps if isinstance(step, Mill))
@@ -126,7 +128,7 @@ def _facts(plan: Plan, drawing: Drawing) -> list[Content]:
         (milled, "sticks"),
         (sawn, "cuts at the sled"),
         (clampings, "clampings"),
-        (len(plan.steps), "steps"),
+        (len(plan.steps) + len(backing_steps(plan, Ruler(), read_gluing())), "steps"),
     )
     return [{"value": str(value), "name": name} for value, name in facts]
 

@@ -12,6 +12,7 @@ from seamwright.plan import (
     ClampingBlock,
     Hold,
     Laminate,
+    Machine,
     Mill,
     Plan,
     Resaw,
@@ -38,7 +39,8 @@ def title(step: Step, drawing: Drawing) -> str:
         return f"Glue up {step.makes}"
     if isinstance(step, Resaw):
         return f"Resaw {step.takes} into {step.makes}"
-    return f"Plane {step.takes} to {step.makes}"
+    work = "Sand" if step.set_up.machine is Machine.SANDER else "Plane"
+    return f"{work} {step.takes} to {step.makes}"
 
 
 def used_in(plan: Plan, kind: str) -> tuple[int, ...]:
@@ -66,7 +68,8 @@ def doing(
         return _gluing(step, plan, solids, ruler)
     if isinstance(step, Resaw):
         return _resawing(step, ruler)
-    return _planing(step, ruler)
+    sanded = step.set_up.machine is Machine.SANDER
+    return _sanding(step, ruler) if sanded else _planing(step, ruler)
 
 
 def _milling(step: Mill, plan: Plan, drawing: Drawing, ruler: Ruler) -> tuple[str, ...]:
@@ -161,6 +164,12 @@ def _gluing(step: Laminate, plan: Plan, solids: Solids, ruler: Ruler) -> tuple[s
         "Glue, bring together in the triangle's order, press flat with cauls, clamp across.",
         "Wipe, leave in the clamps as the glue's label says; scrape before you machine.",
     ]
+    if step.caul_mm:
+        told.insert(
+            2,
+            f"Saw a pair of straight cauls {ruler.both(step.caul_mm)} deep: over shallower ones "
+            f"your {plan.shop.clamps.count} clamps do not press the whole line.",
+        )
     needed = blocks_of(step, solids)
     if needed:
         told.insert(2, f"Clamping blocks from offcuts: {_blocks(needed, ruler)}.")
@@ -237,6 +246,16 @@ def _planing(step: Surface, ruler: Ruler) -> tuple[str, ...]:
         if step.count > 1
         else f"Last setting {ruler.both(step.depth_mm)}.",
         "Chalk the arrow again where the planer took it.",
+    )
+
+
+def _sanding(step: Surface, ruler: Ruler) -> tuple[str, ...]:
+    return (
+        "Scrape off glue. Too thin for the planer: through the drum sander on a flat carrier "
+        "board, held by a strip glued ahead of it or by double-sided tape.",
+        f"Both faces in turn, in light passes; last setting {ruler.both(step.depth_mm)}"
+        + (f", all {step.count} at the same one." if step.count > 1 else "."),
+        "Chalk the arrow again where the sander took it.",
     )
 
 

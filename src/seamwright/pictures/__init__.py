@@ -6,6 +6,7 @@
 'viewBox="0 0 11 11" role="img"><title>a square</title>'
 """
 
+from seamwright.pictures.backing import backing_picture
 from seamwright.pictures.looks import Look, Looks, looks
 from seamwright.pictures.panel import legend, panel
 from seamwright.pictures.primitives import (
@@ -46,6 +47,7 @@ __all__ = [
     "Solids",
     "Text",
     "Weight",
+    "backing_picture",
     "box",
     "degrees",
     "framed",

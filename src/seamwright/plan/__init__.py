@@ -23,8 +23,34 @@ from seamwright.plan.effort import (
     work_minutes,
 )
 from seamwright.plan.model import Plan
-from seamwright.plan.pressing import Gluing, Pressing, clamps_needed, pressing, read_gluing
-from seamwright.plan.shop import NO_JIGS, Allowances, Limits, Minutes, Saws, Shop, SmallParts
+from seamwright.plan.overlay import (
+    Backed,
+    FacePress,
+    backing_minutes,
+    clamps_to_press,
+    face_press,
+)
+from seamwright.plan.pressing import (
+    Gluing,
+    Pressing,
+    cauls_for,
+    clamps_needed,
+    pressing,
+    read_gluing,
+)
+from seamwright.plan.shop import (
+    NO_JIGS,
+    NO_OVERLAYS,
+    UNCOUNTED,
+    Allowances,
+    Clamps,
+    Limits,
+    Minutes,
+    Overlays,
+    Saws,
+    Shop,
+    SmallParts,
+)
 from seamwright.plan.shop_file import (
     MARGINS,
     Money,
@@ -59,10 +85,15 @@ from seamwright.plan.text_form import plan_from_text, plan_to_text
 __all__ = [
     "MARGINS",
     "NO_JIGS",
+    "NO_OVERLAYS",
+    "UNCOUNTED",
     "Accuracy",
     "Allowances",
+    "Backed",
     "ClampingBlock",
+    "Clamps",
     "EdgeCut",
+    "FacePress",
     "Gluing",
     "Hold",
     "Laminate",
@@ -73,6 +104,7 @@ __all__ = [
     "Minutes",
     "Money",
     "OpenBar",
+    "Overlays",
     "Placed",
     "Plan",
     "Pressing",
@@ -88,11 +120,15 @@ __all__ = [
     "Surface",
     "Totals",
     "Trim",
+    "backing_minutes",
     "blocks_for",
+    "cauls_for",
     "check",
     "clamping_blocks",
     "clamps_needed",
+    "clamps_to_press",
     "default_shop",
+    "face_press",
     "glue_lines",
     "inputs",
     "numbered_faults",

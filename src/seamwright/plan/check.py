@@ -32,7 +32,7 @@ _MACHINES: dict[type[Step], tuple[Machine, ...]] = {
     Slice: (Machine.SLED,),
     Trim: (Machine.SLED, Machine.RIP_FENCE, Machine.CARRIER, Machine.SHOOTING_BOARD),
     Resaw: (Machine.RESAW_FENCE,),
-    Surface: (Machine.PLANER,),
+    Surface: (Machine.PLANER, Machine.SANDER),
 }
 
 
@@ -117,7 +117,7 @@ def numbers(step: Step) -> tuple[float, ...]:
         own += tuple(n for cut in step.cuts for n in (cut.x_mm, cut.y_mm, cut.angle_deg))
     elif isinstance(step, Laminate):
         at = [placed.at for placed in step.parts]
-        own += (step.seams_deg, step.clampings)
+        own += (step.seams_deg, step.clampings, step.caul_mm)
         own += (step.closes,) if step.corner_deg is None else (step.closes, step.corner_deg)
         own += tuple(n for move in at for n in (move.turn_deg, move.x_mm, move.y_mm))
     elif isinstance(step, Resaw):
@@ -160,6 +160,8 @@ def _gluing(step: Laminate, subject: str) -> Iterator[Fault]:
         yield Fault("P111", subject, f"has {step.clampings} clampings", f"use 1 to {step.count}")
     if step.closes < 0:
         yield Fault("P113", subject, f"closes {step.closes} glue lines", "use 0 or more")
+    if step.caul_mm < 0.0:
+        yield Fault("P114", subject, f"has cauls {step.caul_mm:g} mm deep", "use 0 or more")
     for angle in (step.seams_deg, step.corner_deg or 0.0):
         if not 0.0 <= angle < 180.0:
             yield Fault("P112", subject, f"has seams at {angle:g}°", "use 0 to below 180")

@@ -12,6 +12,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from seamwright.plan.model import Plan
+from seamwright.plan.overlay import backing_minutes
 from seamwright.plan.shop import Shop
 from seamwright.plan.steps import (
     Hold,
@@ -107,7 +108,8 @@ def work_minutes(step: Step, shop: Shop) -> float:
     if isinstance(step, Surface):
         return m.surface * step.count
     each = m.glue_up + (m.glue_up_angle if step.angled else 0.0)
-    return each * step.clampings + m.glue_line * glue_lines(step) * step.count
+    cauls = shop.clamps.caul_minutes if step.caul_mm else 0.0
+    return each * step.clampings + m.glue_line * glue_lines(step) * step.count + cauls
 
 
 def glue_lines(step: Laminate) -> int:
@@ -146,8 +148,10 @@ def totals(plan: Plan) -> Totals:
     minutes = sum(work_minutes(step, shop) for step in plan.steps)
     minutes += sum(set_up_minutes(set_up, shop) for set_up in made)
     minutes += wood / 1e6 * shop.minutes.wood_litre
+    minutes += backing_minutes(shop) * plan.copies
+    pressed = shop.overlays.backings * plan.copies
     return Totals(
-        glue_ups=sum(step.clampings for step in plan.steps if isinstance(step, Laminate)),
+        glue_ups=pressed + sum(step.clampings for step in plan.steps if isinstance(step, Laminate)),
         set_ups=len(made),
         cuts=sum(cut_count(step) for step in plan.steps),
         sticks=sum(step.count for step in plan.steps if isinstance(step, Mill)),

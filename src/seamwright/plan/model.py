@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from seamwright.geometry import IDENTITY, Motion
+from seamwright.plan.overlay import Backed
 from seamwright.plan.shop import Shop
 from seamwright.plan.steps import Step, inputs, outputs
 
@@ -18,6 +19,7 @@ class Plan:
         steps: in working order; a step's inputs are made by earlier steps.
         board: id of the kind that is the finished board.
         board_at: motion from that kind's frame into the drawing's.
+        backed: what the board is glued to where it is the face of an overlay; else None.
         copies: finished boards wanted.
         shop: the shop it is planned for.
     """
@@ -28,6 +30,7 @@ class Plan:
     copies: int
     shop: Shop
     board_at: Motion = IDENTITY
+    backed: Backed | None = None
 
     def maker(self, part: str) -> Step:
         """The step that makes a kind.

@@ -18,6 +18,7 @@ from typing import Protocol
 
 from seamwright.design import Patch
 from seamwright.geometry import Line, Polygon, angle_between
+from seamwright.plan.shop import Clamps
 from seamwright.plan.shop_file import shop_values
 from seamwright.plan.steps import Laminate
 from seamwright.seams import SeamClass, find_seams, grade
@@ -99,6 +100,27 @@ def clamps_needed(length_mm: float, depth_mm: float) -> int:
     return max(1, math.ceil(length_mm / (2.0 * depth_mm) - 1e-9))
 
 
+def cauls_for(length_mm: float, least_mm: float, clamps: Clamps) -> float | None:
+    """Depth of the cauls with which the clamps on hand press a glue-up.
+
+    Args:
+        length_mm: of the glue-up along its seams.
+        least_mm: wood between the outer face and the glue line nearest to it.
+        clamps: of the shop.
+    Returns:
+        The shop's own depth where that does; the least depth that would where deeper ones may be
+        made [mm]; None where the clamps are too few.
+
+    >>> eight = Clamps(count=8, caul_mm=40.0, caul_most_mm=100.0, caul_minutes=15.0)
+    >>> [cauls_for(length, 10.0, eight) for length in (800.0, 1600.0, 2000.0)]
+    [40.0, 90.0, None]
+    """
+    if not clamps.count or clamps_needed(length_mm, least_mm + clamps.caul_mm) <= clamps.count:
+        return clamps.caul_mm
+    deep = length_mm / (2.0 * clamps.count) - least_mm
+    return deep if deep <= clamps.caul_most_mm else None
+
+
 class LyingPiece(Protocol):
     """A piece of wood in a part."""
 
@@ -167,11 +189,12 @@ def pressing(step: Laminate, parts: Mapping[str, LyingPart], gluing: Gluing) -> 
     length = max(lengths) - min(lengths)
     least = min((min(s - min(across), max(across) - s) for s in at), default=0.0)
     pushed = step.corner_deg is not None or not at
+    caul = step.caul_mm or gluing.caul_mm
     return Pressing(
-        clamps=0 if pushed else clamps_needed(length, max(least + gluing.caul_mm, 1.0)),
+        clamps=0 if pushed else clamps_needed(length, max(least + caul, 1.0)),
         length_mm=length,
         least_mm=least,
-        caul_mm=gluing.caul_mm,
+        caul_mm=caul,
         glue_g=grams * (1.0 + gluing.extra_pct / 100.0),
         end_grain=any(grade(seam.weaker_deg) is SeamClass.END_GRAIN for seam in lines),
     )

@@ -139,6 +139,72 @@ other ways, and what a plan without such a line means."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Clamps:
+    """Clamps and cauls, as far as they decide what can be glued at once.
+
+    Attributes:
+        count: clamps on hand that reach across a glue-up; 0 where they are not counted.
+        caul_mm: depth of the shop's cauls.
+        caul_most_mm: deepest cauls that are made for one glue-up.
+        caul_minutes: minutes to make a pair of those.
+    """
+
+    count: int
+    caul_mm: float
+    caul_most_mm: float
+    caul_minutes: float
+
+
+UNCOUNTED = Clamps(count=0, caul_mm=0.0, caul_most_mm=0.0, caul_minutes=0.0)
+"""Clamps enough for anything: what a plan without such a line means."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Overlays:
+    """How thin faces are made and glued to a backing.
+
+    Attributes:
+        backings: backings pressed for each board: 1 in a plan for an overlay, else 0.
+        least_mm: thinnest leaf that is sawn, and thinnest face that is sanded.
+        sand_face_mm: sanded off each face of a leaf.
+        finish_mm: left on the face for sanding once it is pressed and trimmed.
+        proud_mm: how far the backing stands out all round until it is trimmed flush.
+        panel_mm: thickness of the panel where the drawing names no backing.
+        platen_mm: depth of the stiff plate between cauls and face.
+        cut, press, flush, sand: minutes for one board: cut the backing, press face and balancing
+            veneer to it, trim it flush, sand it.
+    """
+
+    backings: int
+    least_mm: float
+    sand_face_mm: float
+    finish_mm: float
+    proud_mm: float
+    panel_mm: float
+    platen_mm: float
+    cut: float
+    press: float
+    flush: float
+    sand: float
+
+
+NO_OVERLAYS = Overlays(
+    backings=0,
+    least_mm=0.0,
+    sand_face_mm=0.0,
+    finish_mm=0.0,
+    proud_mm=0.0,
+    panel_mm=0.0,
+    platen_mm=0.0,
+    cut=0.0,
+    press=0.0,
+    flush=0.0,
+    sand=0.0,
+)
+"""A shop that was never asked: what a plan without such a line means."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Shop:
     """One shop's profile."""
 
@@ -147,3 +213,12 @@ class Shop:
     limits: Limits
     minutes: Minutes
     small_parts: SmallParts = NO_JIGS
+    clamps: Clamps = UNCOUNTED
+    overlays: Overlays = NO_OVERLAYS
+
+    @property
+    def thinnest_mm(self) -> float:
+        """Thinnest board that can be brought to its thickness: planed, or an overlay's face sanded
+        [mm]."""
+        thin = self.overlays.backings > 0
+        return self.overlays.least_mm if thin else self.limits.stick_min_depth_mm

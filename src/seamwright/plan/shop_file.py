@@ -14,19 +14,29 @@ from typing import Any
 
 from seamwright.errors import Fault, ShopError
 from seamwright.plan.own_woods import SECTION, own_woods
-from seamwright.plan.shop import Allowances, Limits, Minutes, Saws, Shop, SmallParts
+from seamwright.plan.shop import (
+    Allowances,
+    Clamps,
+    Limits,
+    Minutes,
+    Overlays,
+    Saws,
+    Shop,
+    SmallParts,
+)
 from seamwright.woods import Species
 
-_SECTIONS: dict[str, type[Saws | Allowances | Limits | Minutes | SmallParts]] = {
+_SECTIONS: dict[str, type[Saws | Allowances | Limits | Minutes | SmallParts | Overlays]] = {
     "saws": Saws,
     "allowances": Allowances,
     "limits": Limits,
     "minutes": Minutes,
     "small_parts": SmallParts,
+    "overlays": Overlays,
 }
 _MONEY = "money"
 _BESIDE = ("accuracy", "losses", "gluing")
-"""Tables that say nothing of the plan; see ``plan.accuracy`` and ``plan.pressing``."""
+"""Tables read for other things than the plan; see ``plan.accuracy`` and ``plan.pressing``."""
 _MAKER: Mapping[str, str] = {"name": "", "currency": "", "margin": "on cost"}
 """Texts of the table ``maker`` and what counts where the file says nothing."""
 _LONGEST_TEXT = 80
@@ -118,9 +128,10 @@ def read_shop(text: str) -> Shop:
 
     Args:
         text: TOML with the tables ``saws``, ``allowances``, ``limits``, ``minutes``,
-            ``small_parts``, ``woods``, ``money``, ``maker``, ``accuracy``, ``losses`` and
-            ``gluing``; the last five say nothing of the plan: see ``read_money``,
-            ``read_accuracy`` and ``read_gluing``.
+            ``small_parts``, ``overlays``, ``woods``, ``money``, ``maker``, ``accuracy``,
+            ``losses`` and ``gluing``; ``woods``, ``money``, ``maker``, ``accuracy`` and
+            ``losses`` say nothing of the plan, and ``gluing`` only its clamps and cauls: see
+            ``read_money``, ``read_accuracy`` and ``read_gluing``.
     Returns:
         The shop; its own woods are read by ``read_own_woods``.
     Raises:
@@ -242,6 +253,7 @@ def _shop(values: Mapping[str, float]) -> Shop:
                 values[f"{section}.{field.name.removesuffix('_mm')}"]
             )
             for field in fields(_SECTIONS[section])
+            if f"{section}.{field.name.removesuffix('_mm')}" in values
         }
 
     return Shop(
@@ -250,6 +262,13 @@ def _shop(values: Mapping[str, float]) -> Shop:
         limits=Limits(**part("limits")),
         minutes=Minutes(**part("minutes")),
         small_parts=SmallParts(**part("small_parts")),
+        overlays=Overlays(backings=0, **part("overlays")),
+        clamps=Clamps(
+            count=round(values["gluing.clamps"]),
+            caul_mm=values["gluing.caul"],
+            caul_most_mm=max(values["gluing.caul"], values["gluing.caul_most"]),
+            caul_minutes=values["gluing.caul_minutes"],
+        ),
     )
 
 

@@ -24,6 +24,7 @@ class Machine(Enum):
     RESAW_FENCE = "resaw fence"
     CARRIER = "carrier"
     SHOOTING_BOARD = "shooting board"
+    SANDER = "drum sander"
 
 
 class Hold(Enum):
@@ -205,6 +206,8 @@ class Laminate:
             between the two, anticlockwise from ``seams_deg``. None where all glue lines are
             parallel.
         closes: glue lines that one lamination closes; 0 where it is one fewer than its parts.
+        caul_mm: depth of the cauls made for it, where the shop's own would need more clamps than
+            it has [mm]; 0 where its own do.
     """
 
     verb: ClassVar[str] = "laminate"
@@ -216,6 +219,7 @@ class Laminate:
     angled: bool = False
     corner_deg: float | None = None
     closes: int = 0
+    caul_mm: float = 0.0
 
     @property
     def press_deg(self) -> float:
@@ -249,12 +253,12 @@ class Resaw:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Surface:
-    """Plane both faces down to a depth.
+    """Plane both faces down to a depth, or sand them where they are too thin for the planer.
 
     Attributes:
         takes, makes, count: kind in, kind out, number.
         depth_mm: depth afterwards [mm].
-        set_up: planer setting.
+        set_up: setting of the planer, or of the drum sander.
     """
 
     verb: ClassVar[str] = "surface"

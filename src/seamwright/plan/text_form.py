@@ -18,6 +18,7 @@ Numbers are the shortest decimals that give the same binary number back. An id o
 not a plain word is written in double quotes with JSON's escapes. A part's place is
 ``x,y``, then the turn in degrees, then ``over`` where it is turned over. A cut's angle is left out
 where it is square. A set-up is machine, size, angle, and the kind it must match.
+``backed material="birch plywood" depth_mm=12.0 …`` says what an overlay's face is glued to.
 ``board F1@x,y,turn`` says where the board's own frame lies in the drawing, where the two differ.
 """
 
@@ -33,14 +34,14 @@ from seamwright.errors import Fault, PlanError
 from seamwright.geometry import Motion
 from seamwright.plan.codec import SCHEMA, VERBS, plan_from_json, plan_to_json
 from seamwright.plan.model import Plan
-from seamwright.plan.shop import NO_JIGS
+from seamwright.plan.shop import NO_JIGS, NO_OVERLAYS, UNCOUNTED
 from seamwright.plan.steps import EdgeCut, Hold, Machine, Placed, SawCut, SetUp, Step
 
 _PLAIN = re.compile(r"[A-Za-z_][A-Za-z0-9_.-]*\Z")
 _QUOTED = r'"(?:[^"\\]|\\.)*"'
 _TOKEN = re.compile(rf'(?:{_QUOTED}|[^\s"])+|"')
 _HEAD = ("title", "board", "copies")
-_SHOP = ("saws", "allowances", "limits", "minutes", "small_parts")
+_SHOP = ("saws", "allowances", "limits", "minutes", "small_parts", "clamps", "overlays")
 
 # field of a step → key on its line, in the order written
 _KEYS = {
@@ -51,6 +52,7 @@ _KEYS = {
     "squared": "squared",
     "head_to_tail": "head_to_tail", "set_up": "set", "second_set_up": "second", "set_ups": "set",
     "rest": "rest", "apart": "apart", "closes": "closes", "hold": "hold",
+    "caul_mm": "caul",
 }  # fmt: skip
 _LISTS = {"parts", "cuts", "set_ups"}
 
@@ -69,10 +71,13 @@ def plan_to_text(plan: Plan) -> str:
         f"copies {plan.copies}",
     ]
     for section in _SHOP:
-        if getattr(plan.shop, section) == NO_JIGS:
+        if getattr(plan.shop, section) in (NO_JIGS, UNCOUNTED, NO_OVERLAYS):
             continue
         values = asdict(getattr(plan.shop, section))
         lines.append(f"shop {section} " + " ".join(f"{k}={v!r}" for k, v in values.items()))
+    if plan.backed is not None:
+        told = {k: v for k, v in asdict(plan.backed).items() if v is not None}
+        lines.append("backed " + " ".join(f"{k}={_told(v)}" for k, v in told.items()))
     lines.extend(_line(number, step) for number, step in enumerate(plan.steps, start=1))
     return "\n".join(lines) + "\n"
 
@@ -86,6 +91,10 @@ def plan_from_text(text: str) -> Plan:
     return _Text(text).plan()
 
 
+def _told(value: object) -> str:
+    return json.dumps(value) if isinstance(value, str) else repr(value)
+
+
 def _name(name: str) -> str:
     return name if _PLAIN.match(name) else json.dumps(name)
 
@@ -94,7 +103,7 @@ def _line(number: int, step: Step) -> str:
     words = [str(number), step.verb, _name(step.makes)]
     for name, key in _KEYS.items():
         value = getattr(step, name, None)
-        if value is None or value is False or (name in {"rest", "closes"} and not value):
+        if value is None or value is False or (name in {"rest", "closes", "caul_mm"} and not value):
             continue
         if value is Hold.SLED:
             continue
@@ -173,6 +182,10 @@ class _Text:
             pairs = (word.partition("=") for word in words[2:])
             document["shop"][words[1]] = {key: _number(value) for key, _, value in pairs}
             self.at[f"shop.{words[1]}"] = line
+        elif words[0] == "backed" and len(words) > 1:
+            pairs = (word.partition("=") for word in words[1:])
+            document["backed"] = {key: _plain(value, "") for key, _, value in pairs}
+            self.at["backed"] = line
         elif words[0].isdecimal() and len(words) > 2 and words[1] in VERBS:
             self.at[f"steps[{len(document['steps'])}]"] = line
             document["steps"].append(self._step(line, words))

@@ -16,6 +16,7 @@ from seamwright.errors import PlanError
 from seamwright.plan import Hold, Laminate, Plan, Shop, Slice, Totals, Trim, inputs, totals
 from seamwright.planner.cells import Locks
 from seamwright.planner.choosing import Progress
+from seamwright.planner.overlays import face_shop
 from seamwright.planner.planning import Planned, make_plan
 
 
@@ -111,7 +112,7 @@ def prefer_plan(
         progress=progress,
         cancelled=cancelled,
     )
-    return _for_shop(planned, shop, prefer)
+    return _for_shop(planned, face_shop(drawing, shop), prefer)
 
 
 def alternatives(
@@ -249,7 +250,7 @@ def _safest(
         break
     if best is None:
         raise AssertionError("the last factor plans or raises")
-    return _for_shop(best, shop, Prefer.SAFEST)
+    return _for_shop(best, face_shop(drawing, shop), Prefer.SAFEST)
 
 
 def _covers(a: Measures, b: Measures) -> bool:

@@ -46,6 +46,9 @@ def depths(thickness_mm: float, leaves: int, shop: Shop) -> Depths:
     face = shop.allowances.plane_face_mm
     flat = thickness_mm + 2.0 * face
     leaf = flat + 2.0 * face
+    if leaves == 1:
+        # thin faces are milled as deep as the planer asks for, and sanded down in the end
+        flat = max(flat, shop.limits.stick_min_depth_mm)
     billet = leaves * leaf + (leaves - 1) * shop.saws.resaw_kerf_mm if leaves > 1 else flat
     return Depths(
         board_mm=thickness_mm,

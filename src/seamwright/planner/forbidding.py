@@ -18,6 +18,7 @@ from seamwright.plan import Shop
 from seamwright.planner.cells import Cells, prepare
 from seamwright.planner.choosing import Chosen, Progress, choose
 from seamwright.planner.options import Cut, Join, Option, Space, TrimDown
+from seamwright.planner.overlays import face_of, face_shop
 from seamwright.planner.planning import Planned, written
 from seamwright.planner.problem import Resawn
 from seamwright.planner.refusals import why_not
@@ -98,6 +99,8 @@ def forbid_each(
     """
     say = progress or (lambda _share, _doing: None)
     say(0.0, "searching the ways to make it")
+    shop = face_shop(drawing, shop)
+    drawing = face_of(drawing, shop)
     cells = prepare(drawing, shop)
     space = explore(cells, shop, cancelled=cancelled)
     asked = _Asked(drawing, shop, cells, seconds, cancelled)

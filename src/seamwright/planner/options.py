@@ -43,6 +43,8 @@ class Join:
         corner_deg: direction of the second seams [°] where the parts after the first are pushed
             into inside corners of it, between the two, anticlockwise from ``seams_deg``; None
             where all seams are parallel.
+        along_mm: size along the seams [mm].
+        least_mm: wood between an outer face and the seam nearest to it [mm].
     """
 
     parts: tuple[Child, ...]
@@ -50,6 +52,8 @@ class Join:
     across_mm: float
     angled: bool
     corner_deg: float | None = None
+    along_mm: float = 0.0
+    least_mm: float = 0.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from seamwright.design import Drawing
 from seamwright.errors import PlanError
@@ -12,6 +12,7 @@ from seamwright.planner.cells import Cells, Locks, prepare
 from seamwright.planner.choosing import Chosen, Early, Progress, choose
 from seamwright.planner.options import Space
 from seamwright.planner.ordering import fewest_settings
+from seamwright.planner.overlays import backed, face_of, face_shop
 from seamwright.planner.recalling import Memory
 from seamwright.planner.refusals import still_locked, why_not
 from seamwright.planner.space import explore
@@ -98,6 +99,9 @@ def make_plan(
         Cancelled: the user stopped it.
     """
     say = progress or (lambda _fraction, _text: None)
+    shop = face_shop(drawing, shop)
+    drawing = face_of(drawing, shop)
+    backed(drawing, shop)
     say(0.0, "looking for straight seams")
     cells = prepare(drawing, shop, locks=locks)
     say(0.1, "searching the ways to make it")
@@ -143,7 +147,7 @@ def written(drawing: Drawing, shop: Shop, cells: Cells, space: Space, chosen: Ch
         outline=drawing.outline,
         edge_mm=cells.edge_mm,
     )
-    plan = fewest_settings(plan).plan
+    plan = replace(fewest_settings(plan).plan, backed=backed(drawing, shop))
     cost = totals(plan).minutes
     bound = min(chosen.bound, cost)
     return Planned(

@@ -6,9 +6,10 @@ from collections.abc import Iterable
 from dataclasses import dataclass, field, replace
 
 from seamwright.geometry import Line
-from seamwright.plan import Machine, SetUp, Shop
+from seamwright.plan import Machine, SetUp, Shop, backing_minutes
 from seamwright.plan.effort import set_up_minutes, trim_minutes
 from seamwright.planner.bounds import most_needed
+from seamwright.planner.clamps import caul_of, longest_glued_mm
 from seamwright.planner.depths import Depths
 from seamwright.planner.holding import is_held
 from seamwright.planner.options import Bar, Cut, FilledRow, Join, Space, TrimDown
@@ -71,7 +72,7 @@ class _Pricing:
     pools: list[_Draft] = field(default_factory=list)
 
     def problem(self, edge_cuts: int) -> Problem:
-        too_thin = self.depths.board_mm < self.shop.limits.stick_min_depth_mm - 1e-9
+        too_thin = self.depths.board_mm < self.shop.thinnest_mm - 1e-9
         modes = {} if too_thin else self._all_modes()
         order = in_order(feasible(modes))
         while drop_circles(modes, order):
@@ -109,7 +110,9 @@ class _Pricing:
         found: list[tuple[Mode, tuple[tuple[Place, int], ...]]] = []
         for option in self.space.kinds[number].options:
             if isinstance(option, Join):
-                found.append(self._join(option, deep))
+                caul = caul_of(option, self.shop.clamps)
+                if caul is not None:
+                    found.append(self._join(option, deep, caul))
             elif isinstance(option, FilledRow):
                 if self._may_saw_apart(number, deep):
                     found.append(self._row(option, deep))
@@ -123,8 +126,10 @@ class _Pricing:
             found.append(self._resaw(number))
         return found
 
-    def _join(self, join: Join, deep: bool) -> tuple[Mode, tuple[tuple[Place, int], ...]]:
-        m, limits = self.shop.minutes, self.shop.limits
+    def _join(
+        self, join: Join, deep: bool, caul_mm: float
+    ) -> tuple[Mode, tuple[tuple[Place, int], ...]]:
+        m, limits, clamps = self.shop.minutes, self.shop.limits, self.shop.clamps
         counts: dict[Place, int] = {}
         for part in join.parts:
             child = (part.kind, deep)
@@ -137,6 +142,7 @@ class _Pricing:
         mode = Mode(
             way=join,
             each=m.glue_line * lines,
+            once=clamps.caul_minutes if caul_mm > clamps.caul_mm else 0.0,
             batch=batch,
             clamping=m.glue_up + (m.glue_up_angle if join.angled else 0.0),
         )
@@ -225,7 +231,8 @@ class _Pricing:
     # -- bars ----------------------------------------------------------------------------------
 
     def _room(self, bar: Bar) -> float:
-        return self.shop.limits.stick_length_mm - overhead_mm(bar, self.shop)
+        longest = min(self.shop.limits.stick_length_mm, longest_glued_mm(bar, self.shop))
+        return longest - overhead_mm(bar, self.shop)
 
     def _pool(self, number: int, deep: bool) -> int | None:
         place = (number, deep)
@@ -235,6 +242,8 @@ class _Pricing:
             if not all(self._can_mill(s.width_mm, depth) for s in bar.strips):
                 return None
             if bar.height_mm > self.shop.limits.clamp_reach_mm and len(bar.strips) > 1:
+                return None
+            if longest_glued_mm(bar, self.shop) < self.shop.limits.stick_min_length_mm - 1e-9:
                 return None
             self.drafts[place] = len(self.pools)
             self.pools.append(_Draft(number, deep, settings=self._mill_settings(bar, deep)))
@@ -335,7 +344,7 @@ class _Pricing:
 
     def _last_steps(self, edge_cuts: int) -> float:
         m = self.shop.minutes
-        minutes = m.surface * self.copies + m.set_up
+        minutes = m.surface * self.copies + m.set_up + backing_minutes(self.shop) * self.copies
         if edge_cuts:
             # opposite sides share a stop, all four of a square board do
             board = self.space.kinds[0].hull

@@ -12,6 +12,7 @@ from seamwright.errors import Fault
 from seamwright.geometry import ON_LINE_MM, Line, Motion, Point, centroid
 from seamwright.plan import Hold, Shop
 from seamwright.planner.cells import Cell, up
+from seamwright.planner.clamps import too_few
 from seamwright.planner.depths import depths
 from seamwright.planner.holding import is_held
 from seamwright.planner.options import Bar, Cut, Join, Kind, Space, TrimDown
@@ -42,7 +43,22 @@ def why_not(space: Space, drawing: Drawing, shop: Shop) -> tuple[Fault, ...]:
         elif not any(isinstance(option, Join) for option in kind.options):
             faults.append(_clamps(space, shop))
             break
+    scarce = None if faults else too_few([space.kinds[n] for n in _drawn(space)], shop.clamps)
+    if scarce is not None:
+        faults.append(_few_clamps(scarce, shop))
     return tuple(dict.fromkeys(faults))[:MOST_FAULTS]
+
+
+def _few_clamps(scarce: tuple[int, float, float], shop: Shop) -> Fault:
+    needed, along, caul = scarce
+    return Fault(
+        "P112",
+        "the board",
+        f"has a glue-up {along:.0f} mm long that needs {needed} clamps over cauls "
+        f"{shop.clamps.caul_mm:.0f} mm deep; the shop has {shop.clamps.count}, and no order of "
+        "gluing needs fewer",
+        f"use {needed} clamps (gluing.clamps), or cauls {up(caul)} mm deep (gluing.caul_most)",
+    )
 
 
 def still_locked(space: Space) -> tuple[Fault, ...]:
@@ -82,18 +98,24 @@ def _thickness(drawing: Drawing, shop: Shop) -> list[Fault]:
                     f"draw it no thicker than {thinner:.1f} mm",
                 )
             )
-    least = limits.stick_min_depth_mm
+    least = shop.thinnest_mm
+    # what is sanded off once a face is pressed is no part of the drawing
+    later = shop.overlays.finish_mm if shop.overlays.backings else 0.0
     if drawing.thickness_mm < least - 1e-9:
         faults.append(
             Fault(
                 "P101",
                 "the board",
-                f"is {drawing.thickness_mm:.1f} mm thick; the planer takes nothing under "
-                f"{least:.1f} mm",
-                f"draw it at least {up(least)} mm thick",
+                f"is {drawing.thickness_mm - later:.1f} mm thick; the {_finisher(shop)} takes "
+                f"nothing under {least:.1f} mm",
+                f"draw it at least {up(least - later)} mm thick",
             )
         )
     return faults
+
+
+def _finisher(shop: Shop) -> str:
+    return "drum sander" if shop.overlays.backings else "planer"
 
 
 def _drawn(space: Space) -> dict[int, Motion]:

@@ -270,6 +270,8 @@ class _Search:
         hull = kind.frame.inverse().polygon(kind.hull)
         reach = [line.side(p) for p in hull]
         across = max(reach) - min(reach)
+        ends = [line.ux * x + line.uy * y for x, y in hull]
+        at = [seam.line.offset - line.offset for seam in seams]
         angled = not _squeezes(hull, line)
         if across > self.shop.limits.clamp_reach_mm:
             return []
@@ -288,6 +290,10 @@ class _Search:
                     seams_deg=kind.frame.undirected_deg(line.undirected_deg),
                     across_mm=across,
                     angled=angled,
+                    along_mm=max(ends) - min(ends),
+                    least_mm=min(
+                        at[groups[0][1] - 1] - min(reach), max(reach) - at[groups[-1][0] - 1]
+                    ),
                 )
             )
         return joins

@@ -7,6 +7,8 @@ smallest to the board.
 
 from __future__ import annotations
 
+import math
+
 from seamwright.geometry import IDENTITY, Line, Motion, Polygon, bounds
 from seamwright.plan import (
     EdgeCut,
@@ -25,6 +27,7 @@ from seamwright.plan import (
 )
 from seamwright.planner.bar_writing import Bars, Item
 from seamwright.planner.choosing import Chosen
+from seamwright.planner.clamps import caul_of
 from seamwright.planner.options import FilledRow, Join, Space, TrimDown
 from seamwright.planner.problem import Mode, Resawn
 from seamwright.planner.settings import between, row_glue_lines, trim_set_ups
@@ -126,8 +129,16 @@ class _Writer(Bars):
                 angled=join.angled,
                 corner_deg=None if join.corner_deg is None else seams[1],
                 closes=0 if join.corner_deg is None else 2 * (len(parts) - 1),
+                caul_mm=self._deeper_cauls(join),
             )
         )
+
+    def _deeper_cauls(self, join: Join) -> float:
+        """Depth of cauls made for a glue-up, a hair over what is needed; 0 where the shop's do."""
+        caul = caul_of(join, self.shop.clamps)
+        if caul is None or caul <= self.shop.clamps.caul_mm:
+            return 0.0
+        return math.ceil(caul * 10.0) / 10.0
 
     def _row(self, number: int, row: FilledRow) -> None:
         """Glue a row of blocks and fillers along x, its lower edge on y = 0, and saw it apart."""
@@ -211,9 +222,14 @@ class _Writer(Bars):
                 makes=makes,
                 count=count,
                 depth_mm=depth_mm,
-                set_up=SetUp(machine=Machine.PLANER, size_mm=depth_mm),
+                set_up=SetUp(machine=self._thicknesser(depth_mm), size_mm=depth_mm),
             )
         )
+
+    def _thicknesser(self, depth_mm: float) -> Machine:
+        """The drum sander where the planer does not go so thin."""
+        thin = depth_mm < self.shop.limits.stick_min_depth_mm - 1e-9
+        return Machine.SANDER if thin else Machine.PLANER
 
     def finish(self, outline: Polygon) -> str:
         """Plane the board to thickness and trim it to its outline; its id."""

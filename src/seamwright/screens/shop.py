@@ -20,6 +20,7 @@ _TITLES = {
     "minutes": "Minutes of work", "money": "Money",
     "accuracy": "How true you work", "losses": "What is spoilt",
     "gluing": "Clamps and glue", "small_parts": "Parts too small for the sled",
+    "overlays": "Overlays: a thin face on a backing",
 }  # fmt: skip
 MAKER = {"maker.name": "", "maker.currency": "", "maker.margin": MARGINS[0]}
 

@@ -9,6 +9,7 @@ from concurrent.futures import ThreadPoolExecutor
 from seamwright.design import Drawing
 from seamwright.errors import Cancelled, Fault, StrengthError
 from seamwright.geometry import area
+from seamwright.strength.backing import backing_findings
 from seamwright.strength.bending import solve_loads
 from seamwright.strength.fronts import one_thread
 from seamwright.strength.loads import Load, usual_loads
@@ -20,7 +21,6 @@ from seamwright.strength.through import through_lines
 from seamwright.strength.verdicts import (
     all_well,
     assumption_findings,
-    backing_findings,
     load_findings,
     movement_finding,
     piece_findings,
@@ -105,7 +105,7 @@ def soundness(
         movement_finding(ready, seasons.results),
         *size_findings(size_mm, element_mm),
         *assumption_findings(ready.assumptions),
-        *backing_findings(ready),
+        *backing_findings(ready, built_pct=built_pct, climates=when),
     ]
     step(1.0, "done")
     return Soundness(

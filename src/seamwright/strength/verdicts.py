@@ -6,7 +6,6 @@ from collections import defaultdict
 
 import numpy as np
 
-from seamwright.design import Kind
 from seamwright.geometry import angle_between, centroid
 from seamwright.strength.ready import ReadyBoard
 from seamwright.strength.results import (
@@ -281,25 +280,6 @@ def size_findings(size_mm: float, asked_mm: float) -> list[Finding]:
             ),
             change="check a part of the board as a drawing of its own",
             sources=("our finite elements",),
-        )
-    ]
-
-
-def backing_findings(ready: ReadyBoard) -> list[Finding]:
-    """A word where the patches lie on a backing, which is not reckoned."""
-    if ready.drawing.kind is Kind.THROUGH:
-        return []
-    return [
-        Finding(
-            code="O1",
-            verdict=Verdict.CARE,
-            subject="the backing",
-            why=(
-                "the patches lie on a backing, and only the patches are reckoned: the backing "
-                "stiffens the board, but solid wood under crossed grain also pulls on it"
-            ),
-            change="take a backing that hardly moves, such as plywood, and balance its back",
-            sources=("CP",),
         )
     ]
 

@@ -142,7 +142,7 @@ def test_warnings_are_passed_on(report):
     assert all(str(warning) in told for warning in report.warnings)
 
 
-def test_an_overlay_is_told_to_be_planned_as_its_face_alone(report):
+def test_an_overlay_without_a_backing_is_told_to_be_planned_as_its_face_alone(report):
     assert not any("overlay" in line for line in look_first(report))
     over = replace(report, drawing=replace(report.drawing, kind=Kind.OVERLAY))
     assert any("face alone" in line for line in look_first(over))

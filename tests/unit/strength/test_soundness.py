@@ -8,7 +8,7 @@ import numpy as np
 import pytest
 
 from mechanics_boards import check_board, drawing, rectangle, triangle_board
-from seamwright.design import Drawing, Kind
+from seamwright.design import Backing, Drawing, Kind
 from seamwright.errors import Cancelled
 from seamwright.geometry import Motion
 from seamwright.strength import Finding, Soundness, Verdict, soundness
@@ -230,3 +230,22 @@ def test_a_huge_board_gets_larger_elements_and_is_told_so(monkeypatch: pytest.Mo
     (told,) = codes(found, "A2")
     assert "instead of 5 mm" in told.why
     assert not codes(soundness(stripes(), SPECIES, element_mm=20.0), "A2")
+
+
+def test_a_face_is_told_how_far_it_would_move_and_whether_it_is_thin() -> None:
+    thin = replace(stripes(), kind=Kind.OVERLAY, thickness_mm=3.0)
+    (told,) = codes(soundness(thin, SPECIES, element_mm=20.0), "O2")
+    assert told.verdict is Verdict.CARE
+    assert "would move" in told.why
+    thick = replace(thin, thickness_mm=6.0)
+    (told,) = codes(soundness(thick, SPECIES, element_mm=20.0), "O2")
+    assert told.verdict is Verdict.RISK
+
+
+@pytest.mark.parametrize(("turn", "verdict"), [(0.0, Verdict.CARE), (90.0, Verdict.RISK)])
+def test_crossed_grain_over_solid_wood_is_a_risk(turn: float, verdict: Verdict) -> None:
+    face = replace(stripes(), kind=Kind.OVERLAY, thickness_mm=3.0)
+    grain = (face.patches[0].grain_deg + turn) % 180.0
+    solid = Backing(material=face.patches[0].wood, thickness_mm=15.0, grain_deg=grain)
+    (told,) = codes(soundness(replace(face, backing=solid), SPECIES, element_mm=20.0), "O3")
+    assert told.verdict is verdict

@@ -36,7 +36,7 @@ def plan_cautions(plan: Plan) -> tuple[Finding, ...]:
             findings.append(_trim(name, step, _size(plan, step.takes)))
         elif isinstance(step, Resaw):
             findings.append(_resaw(name, step))
-        elif isinstance(step, Surface):
+        elif isinstance(step, Surface) and step.set_up.machine is Machine.PLANER:
             findings += _surface(name, _size(plan, step.takes))
         numbered += [replace(finding, step=number) for finding in findings]
     return tuple(numbered)

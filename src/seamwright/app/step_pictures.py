@@ -7,10 +7,11 @@ from functools import lru_cache
 from seamwright.app.desk import drawing_of
 from seamwright.app.planning import PlanReport
 from seamwright.lengths import Unit
+from seamwright.papers import backing_steps
 from seamwright.pictures import Easel, Ruler, backing_picture, looks, panel, step_picture, svg
 from seamwright.pictures.space import exploded
 from seamwright.pictures.space.camera import Camera
-from seamwright.plan import Laminate, Step, face_press
+from seamwright.plan import Laminate, Step
 from seamwright.woods import Species
 
 _WIDE_MM, _HIGH_MM = 190.0, 110.0
@@ -24,13 +25,14 @@ def step_svg(report: PlanReport, number: int, *, unit: Unit) -> str:
     """
     backed = report.plan.backed
     if backed is not None and number > len(report.plan.steps):
-        press = face_press(backed, report.plan.shop, report.gluing)
         ruler = Ruler(unit=unit)
+        later = backing_steps(report.plan, ruler, report.gluing)
+        cauls = later[number - len(report.plan.steps) - 1].cauls
         return svg(
             backing_picture(
                 backed,
                 report.drawing.outline,
-                press.cauls,
+                cauls,
                 ruler=ruler,
                 width_mm=_WIDE_MM,
                 height_mm=_HIGH_MM,

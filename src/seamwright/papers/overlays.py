@@ -18,11 +18,15 @@ class BackingStep:
         title: what is done.
         lines: how, in order.
         cautions: what to look out for.
+        becomes: what there is afterwards.
+        cauls: pairs of cauls, in the press; else 0.
     """
 
     title: str
     lines: tuple[str, ...]
     cautions: tuple[str, ...]
+    becomes: str
+    cauls: int = 0
 
 
 def backing_steps(plan: Plan, ruler: Ruler, gluing: Gluing) -> tuple[BackingStep, ...]:
@@ -59,6 +63,7 @@ def _cut(backed: Backed, count: str, plan: Plan, ruler: Ruler) -> BackingStep:
         title=f"Cut the backing, {count}{backed.material}: {size}",
         lines=tuple(lines),
         cautions=("Large panels: support both ends of the cut; guard and riving knife on.",),
+        becomes="the backing, over-size",
     )
 
 
@@ -81,6 +86,8 @@ def _press(
             "Tighten from the middle pair outwards; leave it in the press as the glue's label says",
         ),
         cautions=("Gloves for glue. The stack is heavy: lift it with two, mind fingers.",),
+        becomes="the face on its backing",
+        cauls=press.cauls,
     )
 
 
@@ -96,6 +103,7 @@ def _flush(backed: Backed, count: str, ruler: Ruler) -> BackingStep:
             "Router: feed against the turn of the bit, board clamped down, guard and dust hood on; "
             "light cuts. Its manual goes before these lines.",
         ),
+        becomes="the board at its outline",
     )
 
 
@@ -109,6 +117,7 @@ def _sand(backed: Backed, count: str, plan: Plan, ruler: Ruler) -> BackingStep:
             "Grain that runs several ways shows scratches: end with a fine grit and a hand block",
         ),
         cautions=("Dust collection and a mask; see which of your woods irritate.",),
+        becomes="the finished board",
     )
 
 
@@ -123,32 +132,43 @@ def backing_cards(
     backed = plan.backed
     if backed is None:
         return []
-    picture = backing_picture(
-        backed,
-        drawing.outline,
-        face_press(backed, plan.shop, gluing).cauls,
-        ruler=ruler,
-        width_mm=room_mm,
-        height_mm=84.0,
-    )
-    drawn = {"svg": svg(picture), "alt": picture.title, "width": picture.width_mm}
     steps = backing_steps(plan, ruler, gluing)
-    first = len(plan.steps) + 1
+    first, last = len(plan.steps) + 1, len(plan.steps) + len(steps)
+    cards: list[dict[str, object]] = []
+    for number, step in enumerate(steps, start=first):
+        picture = backing_picture(
+            backed,
+            drawing.outline,
+            step.cauls,
+            ruler=ruler,
+            width_mm=room_mm,
+            height_mm=84.0 if step.cauls else 62.0,
+        )
+        cards.append(
+            {
+                "number": str(number),
+                "title": step.title,
+                "makes": f"{plan.copies} × board",
+                "drawing": {"svg": svg(picture), "alt": picture.title, "width": picture.width_mm},
+                "settings": _settings(step),
+                "inset": None,
+                "compact": False,
+                "doing": [f"{line}." for line in step.lines],
+                "cautions": step.cautions,
+                "ticks": [{"name": "done", "count": min(plan.copies, 60)}],
+                "blanks": [],
+                "becomes": step.becomes,
+                "next": "" if number == last else f"used in step {number + 1}",
+            }
+        )
+    return cards
+
+
+def _settings(step: BackingStep) -> list[dict[str, str]]:
+    if not step.cauls:
+        return []
+    pairs = f"{step.cauls} pair{'s' if step.cauls > 1 else ''}"
     return [
-        {
-            "number": str(number),
-            "title": step.title,
-            "makes": f"{plan.copies} ×",
-            "drawing": drawn,
-            "settings": [],
-            "inset": None,
-            "compact": False,
-            "doing": [f"{line}." for line in step.lines],
-            "cautions": step.cautions,
-            "ticks": [{"name": "done", "count": min(plan.copies, 60)}],
-            "blanks": [],
-            "becomes": "the finished board" if number == first + len(steps) - 1 else "",
-            "next": "" if number == first + len(steps) - 1 else f"used in step {number + 1}",
-        }
-        for number, step in enumerate(steps, start=first)
+        {"name": "cauls, over and under", "first": pairs, "second": "", "note": ""},
+        {"name": "clamps", "first": str(2 * step.cauls), "second": "or more", "note": ""},
     ]

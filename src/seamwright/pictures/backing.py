@@ -21,16 +21,15 @@ def backing_picture(
     Args:
         backed: the backing as it is cut.
         outline: of the face [mm].
-        cauls: pairs of cauls.
+        cauls: pairs of cauls; 0 where it does not lie in the press.
         ruler: how sizes are written.
         width_mm, height_mm: room on the page.
     """
     wide, high = backed.wide_mm, backed.high_mm
-    over = _CAUL_MM if high >= wide else 0.0
+    across = high >= wide
+    over, up = (0.0, 0.0) if not cauls else (_CAUL_MM, 0.0) if across else (0.0, _CAUL_MM)
     scale = min(
-        (width_mm - 30.0) / (wide + 2.0 * over),
-        (height_mm - 24.0) / (high + 2.0 * (_CAUL_MM - over)),
-        _MOST_SCALE,
+        (width_mm - 30.0) / (wide + 2.0 * over), (height_mm - 24.0) / (high + 2.0 * up), _MOST_SCALE
     )
     x0, y0, x1, y1 = bounds(outline)
     left, low = (wide - (x1 - x0)) / 2.0 - x0, (high - (y1 - y0)) / 2.0 - y0
@@ -39,7 +38,6 @@ def backing_picture(
         _shape(_box(0.0, 0.0, wide, high, scale), Ink(line=INK, width_mm=0.25, dash_mm=(2.0, 1.2))),
         _shape(face, Ink(line=INK, width_mm=0.5)),
     ]
-    across = high >= wide
     long = high if across else wide
     for i in range(cauls):
         at = long * (2 * i + 1) / (2 * cauls)
@@ -52,12 +50,12 @@ def backing_picture(
         items.append(_shape(box, Ink(line=CHALK, width_mm=0.35)))
         middle = ((box[0][0] + box[2][0]) / 2.0, (box[0][1] + box[2][1]) / 2.0)
         items.append(Text(at=middle, text=str(i + 1), size_mm=SMALL_MM, colour=CHALK, plate=PAPER))
-    reach = 0.0 if across else _CAUL_MM * scale
-    aside = _CAUL_MM * scale if across else 0.0
+    reach, aside = up * scale, over * scale
     w, h = wide * scale, high * scale
     items += dimension((w, -reach), (0.0, -reach), size_mm=wide, ruler=ruler, offset_mm=5.0)
     items += dimension((-aside, 0.0), (-aside, h), size_mm=high, ruler=ruler, offset_mm=5.0)
-    title = f"the face on its backing, under {cauls} pairs of cauls"
+    under = f", under {cauls} pair{'s' if cauls > 1 else ''} of cauls" if cauls else ""
+    title = f"the face on its backing{under}"
     return framed(items, title=title)
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, replace
+from decimal import Decimal
 
 from seamwright.app.own_blocks import Table, whole
 from seamwright.app.redrawing import refused
@@ -123,14 +124,29 @@ def one_block(drawing: Drawing, key: str) -> str:
         {
             "title": drawing.title,
             "unit": drawing.unit.value,
-            "thickness": f"{drawing.thickness_mm:.9f}".rstrip("0").rstrip(".") + "mm",
+            "thickness": _size(drawing.thickness_mm),
             "kind": drawing.kind.value,
             "copies": drawing.copies,
             "woods": dict(drawing.woods),
+            **_backing(drawing),
             "block": {key: whole(drawing)},
             "board": {"set": key},
         }
     )
+
+
+def _size(length_mm: float) -> str:
+    return f"{length_mm:.9f}".rstrip("0").rstrip(".") + "mm"
+
+
+def _backing(drawing: Drawing) -> Table:
+    """What an overlay is glued to, as its table; empty where the file names nothing."""
+    backing = drawing.backing
+    if backing is None:
+        return {}
+    grain = {} if backing.grain_deg is None else {"grain": Decimal(repr(backing.grain_deg))}
+    name = "wood" if backing.is_solid else "panel"
+    return {"backing": {name: backing.material, **grain, "thickness": _size(backing.thickness_mm)}}
 
 
 def known_table(name: str, size: str) -> Table:

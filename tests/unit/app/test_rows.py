@@ -153,3 +153,27 @@ def test_cornerstones_from_the_start() -> None:
     blocks = Blocks(first="pinwheel", size="80", across=2, down=2, sashing="9", stones=True)
     drawing = read(from_blocks(SHEET, blocks), name="n")
     assert Fraction(sum(p.name.startswith("stone") for p in drawing.patches)) == 1
+
+
+@pytest.mark.parametrize(
+    "backing",
+    ['panel = "birch plywood"', 'wood = "A"\ngrain = 22.5'],
+)
+def test_one_block_of_an_overlay_keeps_its_backing(backing: str) -> None:
+    drawing = read(
+        f"""
+        unit = "mm"
+        kind = "overlay"
+        thickness = 3
+        woods = {{ A = "pear", B = "bog oak" }}
+        [backing]
+        {backing}
+        thickness = 12
+        [block.one]
+        from = "pinwheel"
+        size = 150
+        """,
+        name="face",
+    )
+    again = read(one_block(drawing, "one"), name="again")
+    assert again.backing == drawing.backing

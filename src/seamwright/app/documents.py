@@ -46,7 +46,7 @@ def check_document(
 def plan_document(report: PlanReport) -> Document:
     """What ``seamwright plan --json`` prints.
 
-    Title, steps, board, board_at, copies and shop are those of ``plan_to_json``: a plan can be
+    Title, steps, board, board_at, backed, copies and shop are those of ``plan_to_json``: a plan can be
     read back from them.
     """
     written = plan_to_json(report.plan)
@@ -62,7 +62,7 @@ def plan_document(report: PlanReport) -> Document:
         "edge_mm": report.planned.edge_mm,
         "cautions": findings_document(plan_cautions(report.plan)),
         "told": [_told(words) for words in told_steps(report)],
-        **{key: written[key] for key in ("steps", "board", "board_at", "copies", "shop")},
+        **{key: written[key] for key in ("steps", "board", "board_at", "backed", "copies", "shop")},
     }
 
 

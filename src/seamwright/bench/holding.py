@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from itertools import pairwise
 
 from seamwright.bench.model import Piece, Solid
 from seamwright.bench.notes import Notes, mm
 from seamwright.bench.shapes import longest_mm, thinnest_mm
 from seamwright.bench.tolerance import TOUCH_MM
+from seamwright.geometry import distance
 from seamwright.plan import Hold, Shop, Trim
 
 
@@ -36,6 +38,13 @@ def check_trimming(
         depth = small.hand_depth_mm
         _check_jig(small.shooting_boards, "shooting board", notes)
         _check_size(made, small.hand_min_mm, "is shot by hand", "shooting board", notes)
+        long = max(distance(a, b) for a, b in pairwise((*made.hull, made.hull[0])))
+        if long > small.hand_long_mm + TOUCH_MM:
+            notes.unsafe(
+                "B316",
+                f"has an edge of {mm(long)} shot by hand; the shooting board takes "
+                f"{mm(small.hand_long_mm)}",
+            )
     if part.depth_mm > depth + TOUCH_MM:
         what = "the plane covers" if step.hold is Hold.HAND else "the saw cuts"
         what += " in the carrier" if step.hold is Hold.CARRIER else ""

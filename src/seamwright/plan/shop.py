@@ -103,6 +103,7 @@ class SmallParts:
         shooting_boards: shooting boards on hand; 0 where there is none.
         hand_min_mm: smallest side of a finished part that is shot by hand.
         hand_depth_mm: deepest part that the plane covers, lying on its side.
+        hand_long_mm: longest edge that is shot.
         hand_over_mm: left outside the line by the saw and planed away.
         hand_set_up: minutes to set the shooting board's stop or angle block, and to test it.
         hand_trim: minutes to saw one edge over-size and to shoot it.
@@ -116,6 +117,7 @@ class SmallParts:
     shooting_boards: int
     hand_min_mm: float
     hand_depth_mm: float
+    hand_long_mm: float
     hand_over_mm: float
     hand_set_up: float
     hand_trim: float
@@ -130,6 +132,7 @@ NO_JIGS = SmallParts(
     shooting_boards=0,
     hand_min_mm=0.0,
     hand_depth_mm=0.0,
+    hand_long_mm=0.0,
     hand_over_mm=0.0,
     hand_set_up=0.0,
     hand_trim=0.0,

@@ -11,7 +11,16 @@ from collections.abc import Sequence
 from dataclasses import replace
 from itertools import pairwise
 
-from seamwright.geometry import ON_LINE_MM, Line, Motion, Polygon, angle_between, bounds, sin_deg
+from seamwright.geometry import (
+    ON_LINE_MM,
+    Line,
+    Motion,
+    Polygon,
+    angle_between,
+    bounds,
+    distance,
+    sin_deg,
+)
 from seamwright.plan import Hold, Shop
 from seamwright.planner.bars import LEAST_SLANT_DEG
 from seamwright.planner.cells import Cell, narrowest_mm
@@ -40,8 +49,17 @@ def is_held(trim: TrimDown, made: Kind, over: Kind, depth_mm: float, shop: Shop)
         fits = small.carriers > 0 and over.narrowest_mm >= small.carrier_min_mm - _NEAR
     else:
         deepest = small.hand_depth_mm
-        fits = small.shooting_boards > 0 and made.narrowest_mm >= small.hand_min_mm - _NEAR
+        fits = (
+            small.shooting_boards > 0
+            and made.narrowest_mm >= small.hand_min_mm - _NEAR
+            and longest_edge_mm(made.hull) <= small.hand_long_mm + _NEAR
+        )
     return fits and depth_mm <= deepest + _NEAR
+
+
+def longest_edge_mm(hull: Polygon) -> float:
+    """Longest side of an outline [mm]."""
+    return max(distance(a, b) for a, b in pairwise((*hull, hull[0])))
 
 
 def otherwise_held(trim: TrimDown, over_narrowest_mm: float, shop: Shop) -> list[TrimDown]:

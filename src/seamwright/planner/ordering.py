@@ -14,6 +14,7 @@ from __future__ import annotations
 import heapq
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
+from itertools import count
 
 from seamwright.plan import Mill, Plan, SetUp, Shop, Slice, Step, Trim, inputs, outputs, set_ups
 from seamwright.plan.effort import set_up_minutes
@@ -101,6 +102,7 @@ class _Search:
         ]
         spent: dict[_State, float] = {start: 0.0}
         work = 0
+        turn = count(1)
         while queue:
             *_, state, moves = heapq.heappop(queue)
             if state.done == everything:
@@ -116,7 +118,7 @@ class _Search:
                     # among equals the order the plan came in, and the deeper state, come first
                     rank = -free.done.bit_count() * 10_000 + move.number
                     rest = self._still(free)
-                    heapq.heappush(queue, (total + rest, rank, len(spent), free, all_moves))
+                    heapq.heappush(queue, (total + rest, rank, next(turn), free, all_moves))
         return None
 
     def _free(self, state: _State, moves: tuple[_Move, ...]) -> tuple[_State, tuple[_Move, ...]]:

@@ -152,7 +152,7 @@ def _piece(
 ) -> tuple[str, str] | None:
     """What is wrong and what to do, for a single piece that cannot be made; None if it can."""
     reasons: list[tuple[str, str]] = []
-    by_hand = hand_least_mm(shop, depth_mm)
+    by_hand = hand_least_mm(kind, shop, depth_mm)
     for option in kind.options:
         if isinstance(option, Cut):
             reason = _slice(option, kind, space.bars[option.bar], shop, by_hand)

@@ -8,14 +8,19 @@ from dataclasses import dataclass
 
 from seamwright.plan import Hold, Shop
 from seamwright.planner.cells import up
+from seamwright.planner.holding import longest_edge_mm
 from seamwright.planner.options import Kind, TrimDown
 
 
-def hand_least_mm(shop: Shop, depth_mm: float) -> float:
-    """Smallest side of a part that the shop finishes by hand [mm]; infinite where it does not."""
+def hand_least_mm(made: Kind, shop: Shop, depth_mm: float) -> float:
+    """Smallest side of such a part that the shop finishes by hand [mm]; infinite where it does
+    not."""
     small = shop.small_parts
-    deep = depth_mm > small.hand_depth_mm + 1e-9
-    return math.inf if deep or not small.shooting_boards else small.hand_min_mm
+    large = (
+        depth_mm > small.hand_depth_mm + 1e-9
+        or longest_edge_mm(made.hull) > small.hand_long_mm + 1e-9
+    )
+    return math.inf if large or not small.shooting_boards else small.hand_min_mm
 
 
 def too_small(
@@ -94,7 +99,7 @@ def _other_routes(
         words = f"under {least:.1f} mm not in the carrier"
         block = over.narrowest_mm - allowance_mm
         yield _Route(words, True, least - allowance_mm, block)
-    least = hand_least_mm(shop, depth_mm)
+    least = hand_least_mm(made, shop, depth_mm)
     if not math.isinf(least):
         words = f"under {least:.1f} mm not shot by hand"
         yield _Route(words, False, least - allowance_mm, narrow)

@@ -96,7 +96,9 @@ def test_both_run_as_background_work() -> None:
 def test_a_shop_that_cannot_make_it_says_so() -> None:
     with pytest.raises(PlanError):
         app.near_text(
-            SASHED, "[limits]\nslice_min = 60\nstick_min_width = 40", 2.0,
+            SASHED,
+            "[limits]\nslice_min = 60\nstick_min_width = 40\n[small_parts]\nshooting_boards = 0",
+            2.0,
             progress=lambda _s, _d: None, cancelled=lambda: False,
         )  # fmt: skip
 

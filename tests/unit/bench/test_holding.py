@@ -86,6 +86,8 @@ def test_limits_of_the_shooting_board() -> None:
     assert codes(run(cut_off(Hold.HAND, at_mm=30.0), shop_with(hand_min_mm=31.0))) == ["B311"]
     assert codes(run(step, shop_with(shooting_boards=0))) == ["B313"]
     assert codes(run(step, shop_with(hand_depth_mm=19.0))) == ["B312"]
+    assert codes(run(step, shop_with(hand_long_mm=60.0))) == []
+    assert codes(run(step, shop_with(hand_long_mm=59.0))) == ["B316"]
 
 
 def test_a_long_end_must_be_long_and_the_part_no_splinter() -> None:

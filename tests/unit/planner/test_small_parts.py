@@ -143,6 +143,12 @@ def test_a_strip_and_a_slice_too_thin_for_the_saws_are_shot_to_size(grain: float
         make_plan(board, bare())
 
 
+def test_a_long_strip_is_not_shot() -> None:
+    assert holds(proven(row(4.5, 90.0), shop_with(hand_long_mm=80.0))) == {Hold.HAND}
+    with pytest.raises(PlanError):
+        make_plan(row(4.5, 90.0), shop_with(hand_long_mm=79.0))
+
+
 def refusal(board: Drawing, shop: Shop) -> Fault:
     with pytest.raises(PlanError) as refused:
         make_plan(board, shop, seconds=2.0)

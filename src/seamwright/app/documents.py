@@ -46,8 +46,8 @@ def check_document(
 def plan_document(report: PlanReport) -> Document:
     """What ``seamwright plan --json`` prints.
 
-    Title, steps, board, board_at, backed, copies and shop are those of ``plan_to_json``: a plan can be
-    read back from them.
+    Title, steps, board, board_at, backed, copies and shop are those of ``plan_to_json``: a plan
+    can be read back from them.
     """
     written = plan_to_json(report.plan)
     return {

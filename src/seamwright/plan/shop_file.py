@@ -265,9 +265,9 @@ def _shop(values: Mapping[str, float]) -> Shop:
         overlays=Overlays(backings=0, **part("overlays")),
         clamps=Clamps(
             count=round(values["gluing.clamps"]),
-            caul_mm=values["gluing.caul"],
-            caul_most_mm=max(values["gluing.caul"], values["gluing.caul_most"]),
-            caul_minutes=values["gluing.caul_minutes"],
+            caul_mm=float(values["gluing.caul"]),
+            caul_most_mm=float(max(values["gluing.caul"], values["gluing.caul_most"])),
+            caul_minutes=float(values["gluing.caul_minutes"]),
         ),
     )
 

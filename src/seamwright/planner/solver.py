@@ -34,6 +34,9 @@ _ROUNDS = 12
 _NARROWINGS = 8
 _FEWER = 0.9
 """Modes are taken out again while no larger share of them is left."""
+_NEAR = 0.005
+_LARGE = 1500
+"""Within this share of the bound, or with more modes than this, branching is the quicker proof."""
 FEW_MODES = 120
 """With more modes than this, trying each in the relaxation pays."""
 
@@ -75,7 +78,8 @@ class Relaxed:
 
         Args:
             problem: with at least one choice.
-            few: of no more modes than this none is tried before the solver branches.
+            few: of no more modes than this none is tried before the solver branches; with 0
+                they are tried whatever is to gain by it.
         """
         self.problem = problem
         self._few = few
@@ -148,7 +152,8 @@ class Relaxed:
         if not self._narrow(beat):
             return beaten
         stop = _until(deadline, cancelled)
-        if not self._probe(beat, stop):
+        hard = beat - self.bound > _NEAR * beat and self._modes() <= _LARGE
+        if (hard or not self._few) and not self._probe(beat, stop):
             return beaten
         self._fix(beat)
         solver = self._columns.model.highs(whole=True)

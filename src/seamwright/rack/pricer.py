@@ -54,7 +54,7 @@ class Pricer:
         self.problem, self.pool, self.needs, self.node = problem, pool, needs, node
         self.most = problem.most(needs)
         self.keys = keys_of(self.most)
-        self.labels, self.missed = 0, False
+        self.labels, self.missed, self.generous = 0, False, False
         self._kinds: list[tuple[int, Priced, Contents]] = []
         self._gives: list[tuple[int, ...]] = []
         self._credit: list[float] = []
@@ -63,7 +63,7 @@ class Pricer:
     def takes(self, column: Column) -> bool:
         """Whether a column may be used here; it is remembered if so."""
         proper = all(g <= m for g, m in zip(column.gives, self.most, strict=True))
-        if not proper or not self.node.allows(column.place, column.gives):
+        if not (proper or self.generous) or not self.node.allows(column.place, column.gives):
             return False
         self._gives.append(column.gives)
         self._credit.append(self.problem.costs[column.place] - column.cost)
@@ -86,12 +86,16 @@ class Pricer:
         for first, priced, _ in self._kinds:
             for b in range(len(priced.kind.boards)):
                 place = first + b
-                # what gains less than the board costs, or than a known column, is of no use
+                # to the linear program what gains less than the board costs, or than a known
+                # column, is of no use; choosing in whole numbers wants more to choose from
                 free = self._cost(place, prices)
                 least = known[place] if place in node.forced else max(known[place], free)
+                if self.generous:
+                    least = _WIDE * problem.costs[place]
                 if best[place] > least + _SAME and place not in node.banned:
                     column = problem.column(place, priced.pattern(b))
-                    fresh.extend(variants_of(problem, column, self.needs))
+                    # as it is for the pool, cut back and refilled for the linear program
+                    fresh.extend((column, *variants_of(problem, column, self.needs)))
         return best, fresh
 
     def _tables(self, prices: Prices, *, least: float = 0.0) -> Floats:

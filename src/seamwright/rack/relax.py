@@ -19,7 +19,7 @@ from seamwright.rack.master import Master
 from seamwright.rack.pricer import Pricer, Prices
 from seamwright.rack.problem import Column, Node, Pool, Problem
 
-_STUCK, _IDLE, _NEAR = 1e-4, 2, 0.7
+_STUCK, _NEAR = 1e-4, 0.7
 _MORE_LABELS, _MOST_LABELS, _LABELS_PER_S = 8_000, 300_000, 30_000
 _FIRST_SHARES = (0.03, 0.035, 0.04, 0.045, 0.05, 0.06, 0.07)
 
@@ -97,12 +97,13 @@ class _Growth:
     ) -> None:
         self.pool, self.pricing, self.until = pool, pricing, until
         self.master, self.pricer = Master(problem, needs, node), Pricer(problem, pool, needs, node)
+        self.pricer.generous = pricing is Pricing.ROUGH
         self.rows, self.bought = len(needs), len(needs) + len(problem.limits)
         self.most = np.array(problem.missing)
         self.value, self.bound = float("inf"), -float("inf")
         self._values: Floats = np.zeros(0)
         self._centre: Prices | None = None
-        self._idle, self._labels = 0, _MORE_LABELS
+        self._labels = _MORE_LABELS
         for column in pool:
             if self.pricer.takes(column):
                 self.master.add(column)
@@ -123,7 +124,6 @@ class _Growth:
             rows=np.clip(duals[: self.rows], 0.0, self.most), share=float(duals[self.bought])
         )
         stuck = self.value > before - _STUCK * abs(before)
-        self._idle = self._idle + 1 if stuck else 0
         added = False
         for prices in (raw.towards(self._centre), raw) if self._centre else (raw,):
             best, fresh = self.pricer.rough(prices)
@@ -137,7 +137,7 @@ class _Growth:
             if added or monotonic() > self.until:
                 break
         if self.pricing is Pricing.ROUGH:
-            return added and self._idle <= _IDLE
+            return added
         return added or self._look_harder()
 
     def _look_harder(self) -> bool:

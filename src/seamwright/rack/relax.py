@@ -19,7 +19,7 @@ from seamwright.rack.master import Master
 from seamwright.rack.pricer import Pricer, Prices
 from seamwright.rack.problem import Column, Node, Pool, Problem
 
-_STUCK, _NEAR = 1e-4, 0.7
+_STUCK, _NEAR, _MANY = 1e-4, 0.7, 20
 _MORE_LABELS, _MOST_LABELS, _LABELS_PER_S = 8_000, 300_000, 30_000
 _FIRST_SHARES = (0.03, 0.035, 0.04, 0.045, 0.05, 0.06, 0.07)
 
@@ -97,7 +97,8 @@ class _Growth:
     ) -> None:
         self.pool, self.pricing, self.until = pool, pricing, until
         self.master, self.pricer = Master(problem, needs, node), Pricer(problem, pool, needs, node)
-        self.pricer.generous = pricing is Pricing.ROUGH
+        many = len(problem.costs) > _MANY
+        self.pricer.generous = many and pricing is Pricing.ROUGH
         self.rows, self.bought = len(needs), len(needs) + len(problem.limits)
         self.most = np.array(problem.missing)
         self.value, self.bound = float("inf"), -float("inf")

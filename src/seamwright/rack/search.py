@@ -15,7 +15,7 @@ from seamwright.rack.relax import Pricing, relax
 from seamwright.rack.tree import Tree
 
 _LAST = 1e-4
-_REACH, _CLOSE_SHARE, _SETTLE_SHARE, _DIVE_S = 0.01, 0.5, 0.6, 0.15
+_REACH, _CLOSE_SHARE, _SETTLE_SHARE, _DIVE_S = 0.01, 0.5, 0.4, 0.15
 
 PROOF = 1e-4
 """Relative gap below which a plan counts as the best possible."""
@@ -68,19 +68,14 @@ class Hunt:
         """Proven."""
         return self.gap <= PROOF * max(self.best.cost, 1e-9)
 
-    def work(self, until: float, *, among: int = 1) -> None:
-        """One piece of work: list patterns, choose from the pool, a case, or a neighbourhood.
-
-        ``among`` so many problems the time until then is to be shared.
-        """
-        now = monotonic()
-        until = now + (until - now) / among
+    def work(self, until: float) -> None:
+        """One piece of work: list patterns, choose from the pool, a case, or a neighbourhood."""
         turn, self._turn = self._turn, self._turn + 1
         if turn == 0:
             self._choose(turn, until)
-        elif turn % 4 == 1 and self._tree is None:
+        elif turn == 1:
             self._settle(until)
-        elif self._reach and self._tree and turn % 4 == 2:
+        elif self._reach and turn % 4 == 2:
             self._close(until)
         elif turn % 8 == 3:
             self._choose(turn, until)
@@ -99,14 +94,13 @@ class Hunt:
             )
 
     def _settle(self, until: float) -> None:
-        """Go on with the linear program; once it is solved, cases can be opened."""
+        """The linear program solved to the end."""
         share = monotonic() + _SETTLE_SHARE * (until - monotonic())
         root = relax(self.problem, self.pool, until=share, check=self.check, target=_LAST)
         if root.bound > self._root.bound:
             self._root = root
             self._proven = max(self._proven, root.bound)
-        if monotonic() < share or root.value - root.bound <= _LAST * root.value:
-            self._tree = Tree(self.problem, self.pool, self.best, self._root, Node())
+        self._tree = Tree(self.problem, self.pool, self.best, self._root, Node())
 
     def _close(self, until: float) -> None:
         """List the patterns that lose little; twice as much next time, or never again."""
@@ -128,7 +122,7 @@ class Hunt:
             self._listed = reach
             self._reach = 2 * reach if reach < self.best.cost - self._root.bound else 0.0
         else:
-            self._reach = reach / 3 if reach / 3 > 1.1 * self._listed else 0.0
+            self._reach = reach / 2 if reach / 2 > 1.1 * self._listed else 0.0
 
     def _choose(self, turn: int, until: float) -> None:
         prices = self._root.prices.rows
@@ -172,7 +166,7 @@ def search(
         if not open_hunts:
             break
         hunt = max(open_hunts, key=lambda h: h.gap)
-        hunt.work(until, among=len(open_hunts))
+        hunt.work(until)
         spent = (monotonic() - start) / max(1e-9, until - start)
         cost = sum(h.best.cost for h in hunts)
         gap = sum(h.gap for h in hunts) / max(cost, 1e-9)

@@ -223,7 +223,8 @@ class Sheet:
             if step.makes != self.plan.board:
                 return "spare"
             lies = pose(self.plan.board_at)
-            return f"the finished board, on the cover {lies}" if lies else "the finished board"
+            made = "the face, ready for its backing" if self.plan.backed else "the finished board"
+            return f"{made}, on the cover {lies}" if lies else made
         return f"used in step{_s(len(users))} {', '.join(map(str, users))}"
 
 

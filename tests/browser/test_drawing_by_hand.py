@@ -93,6 +93,22 @@ def test_seams_stand_in_their_class_and_are_told_under_the_pen(open_page) -> Non
     expect(weak).to_have_count(0)
 
 
+def test_what_the_pen_did_is_taken_back_where_it_is_refused(open_page) -> None:
+    page = open_page()
+    begin_grid(page, columns=2, rows=1)
+    stale = open_page(refusals=True)
+    stale.goto(page.url)
+    first = stale.locator("#board .wood").first
+    before = first.get_attribute("fill")
+    pen(page, "grain")
+    page.mouse.click(*at(page, 0.75, 0.5))
+    expect(page.locator("#edit")).to_have_text("state 2, kept")
+    pen(stale, "grain")
+    stale.mouse.click(*at(stale, 0.25, 0.5))
+    expect(stale.locator("#wrong")).to_be_visible()
+    expect(first).to_have_attribute("fill", before)
+
+
 def test_a_seam_moved_too_far_is_refused_in_words(open_page) -> None:
     page = open_page(refusals=True)
     begin_grid(page, columns=2, rows=1)

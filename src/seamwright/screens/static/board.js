@@ -96,6 +96,15 @@ export class Board {
   }
 
   /**
+   * Show what the pen does at once; what it means for seams and plan follows with the answer.
+   * @param {string[]} names @param {(patch: Patch) => void} change
+   */
+  ahead(names, change) {
+    for (const patch of this.view.patches) if (names.includes(patch.name)) change(patch);
+    this.show(this.view);
+  }
+
+  /**
    * Draw a layer afresh, if what it shows has changed.
    * @param {string} name @param {unknown} shown @param {() => Element[]} draw
    */

@@ -40,27 +40,35 @@ const chosen = new Chosen(board, job, edit, say, () => mark());
 // ---- edits: one after another, each on the state before it; the pen goes on meanwhile ----
 /** @type {Promise<void>} */
 let queue = Promise.resolve();
+/** edits whose answers are still to come: the board runs ahead of answers until the last */
+let awaited = 0;
 /** @param {any} change @param {string} [done] */
 function edit(change, done) {
+  awaited += 1;
   queue = queue.then(async () => {
     const answer = await ask(`/jobs/${job}/change`, { ...change, after: view.at_edit, held_shapes: view.shapes_key, held_seams: view.seams_key });
     complain(by("wrong"), answer.ok ? [] : answer.faults);
+    awaited -= 1;
     if (answer.ok) {
       take(answer.said);
-      show();
+      if (!awaited) show();
       if (done) say(done);
       again();
       held();
     } else {
       say("Nothing was changed.");
-      mark();
+      take(last);
+      show();
     }
   });
   return queue;
 }
 
+/** @type {any} the server's last word; the board goes back to it where an edit is refused */
+let last;
 /** An answer leaves out what this page holds already. @param {any} said */
 function take(said) {
+  last = said;
   const shapes = said.shapes ?? view.patches;
   const patches = shapes.map((/** @type {any} */ each, /** @type {number} */ place) => {
     const [wood, grain_deg, grain] = said.fills[place];
@@ -240,10 +248,11 @@ function touch(at) {
   if (!patch) return;
   if (tool === "fill") {
     const names = chosen.with(patch.name);
-    for (const each of board.view.patches) if (names.includes(each.name)) each.wood = wood;
+    board.ahead(names, (each) => { each.wood = wood; });
     edit({ what: "fill", patches: names, wood }, `${names.join(", ")}: ${woodName(wood)}.`);
   } else {
     const names = chosen.with(patch.name);
+    board.ahead(names, (each) => { each.grain_deg = (each.grain_deg + 90) % 180; });
     edit({ what: "grain", patches: names, grain_deg: null }, `Grain of ${names.join(", ")} turned a quarter.`);
   }
 }

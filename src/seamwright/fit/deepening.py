@@ -10,13 +10,12 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
-from itertools import combinations
 
 import numpy as np
 from scipy.optimize import linprog
 
 from seamwright.fit.levels import planned_mm
-from seamwright.fit.remaking import made_from, minutes_again, sticks_again
+from seamwright.fit.remaking import ways_again
 from seamwright.plan import Laminate, Mill, Plan, Resaw, Slice, Step, Surface, Trim, outputs
 
 THINNEST = 0.9
@@ -24,7 +23,6 @@ THINNEST = 0.9
 _BOARD, _FREE = 1000.0, 1.0
 _SAME_MM = 1e-6
 _SHOWS_MM = 0.02
-_MOST_TOGETHER = 2
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -306,20 +304,9 @@ def thicker(
     drawn_mm: float,
 ) -> Thicker | None:
     """The least to make again for a board as thick as drawn; None where no one or two steps do."""
-    ways = []
-    for count in range(1, _MOST_TOGETHER + 1):
-        for chosen in combinations(sorted(measured), count):
-            again = made_from(plan, chosen) & made
-            steps = tuple(
-                number
-                for number, step in enumerate(plan.steps, start=1)
-                if again & outputs(step).keys()
-            )
-            sticks = sticks_again(plan, chosen, steps)
-            ways.append((minutes_again(plan, steps, sticks), steps, again, sticks))
-    for minutes, steps, again, sticks in sorted(ways, key=lambda way: (way[0], way[1])):
-        left = {kind: mm for kind, mm in measured.items() if kind not in again}
-        found = deepen(plan, left, made - again, needs=needs, drawn_mm=drawn_mm)
+    for way in ways_again(plan, measured, made):
+        left = {kind: mm for kind, mm in measured.items() if kind not in way.kinds}
+        found = deepen(plan, left, made - way.kinds, needs=needs, drawn_mm=drawn_mm)
         if found is not None and found.board_mm > drawn_mm - _SHOWS_MM:
-            return Thicker(steps=steps, minutes=minutes, sticks=sticks)
+            return Thicker(steps=way.steps, minutes=way.minutes, sticks=way.sticks)
     return None

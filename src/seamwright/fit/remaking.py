@@ -47,30 +47,59 @@ def least_remake(
         known: from ``levers``, where at hand.
     """
     known = known or levers(looked)
-    plan = looked.plan
-    kinds = sorted({size.part for size in measured.made})
+    for way in ways_again(looked.plan, {size.part for size in measured.made}, measured.parts):
+        left = replace(
+            measured,
+            made={size: mm for size, mm in measured.made.items() if size.part not in way.kinds},
+            heights={part: mm for part, mm in measured.heights.items() if part not in way.kinds},
+            parts=measured.parts - way.kinds,
+        )
+        resolved = resolve(looked, left, known)
+        if resolved is not None and resolved.mends(gap_mm):
+            return Remake(
+                steps=way.steps, minutes=way.minutes, sticks=way.sticks, resolved=resolved
+            )
+    return None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Again:
+    """One way to make something again.
+
+    Attributes:
+        kinds: what is made again, with all that was made from it.
+        steps: numbers of the steps that are done again, in working order.
+        minutes: what that costs, with the wood at its worth [min].
+        sticks: to be milled for those steps.
+    """
+
+    kinds: frozenset[str]
+    steps: tuple[int, ...]
+    minutes: float
+    sticks: tuple[Mill, ...]
+
+
+def ways_again(plan: Plan, kinds: Iterable[str], made: frozenset[str]) -> list[Again]:
+    """One kind after another made again, then two together; cheapest first.
+
+    Args:
+        plan: the plan.
+        kinds: to choose from.
+        made: all that is made already.
+    """
     ways = []
     for count in range(1, _MOST_TOGETHER + 1):
-        for chosen in combinations(kinds, count):
-            again = made_from(plan, chosen) & measured.parts
+        for chosen in combinations(sorted(kinds), count):
+            again = made_from(plan, chosen) & made
             steps = tuple(
                 number
                 for number, step in enumerate(plan.steps, start=1)
                 if again & outputs(step).keys()
             )
             sticks = sticks_again(plan, chosen, steps)
-            ways.append((minutes_again(plan, steps, sticks), steps, again, sticks))
-    for minutes, steps, again, sticks in sorted(ways, key=lambda way: (way[0], way[1])):
-        left = replace(
-            measured,
-            made={size: mm for size, mm in measured.made.items() if size.part not in again},
-            heights={part: mm for part, mm in measured.heights.items() if part not in again},
-            parts=measured.parts - again,
-        )
-        resolved = resolve(looked, left, known)
-        if resolved is not None and resolved.mends(gap_mm):
-            return Remake(steps=steps, minutes=minutes, sticks=sticks, resolved=resolved)
-    return None
+            minutes = minutes_again(plan, steps, sticks)
+            ways.append(Again(kinds=again, steps=steps, minutes=minutes, sticks=sticks))
+    return sorted(ways, key=lambda way: (way.minutes, way.steps))
 
 
 def made_from(plan: Plan, kinds: Iterable[str]) -> frozenset[str]:

@@ -5,9 +5,11 @@
 True
 """
 
-from seamwright.seams.freeing import AddedSeam, Freed, free, untouched
+from seamwright.seams.freeing import Freed, free, untouched
 from seamwright.seams.graph import Seam, SeamClass, find_seams, grade
+from seamwright.seams.halving import halve, star_centres
 from seamwright.seams.lines import Through, members, supporting_lines
+from seamwright.seams.parts import AddedSeam
 from seamwright.seams.splitting import locked_groups, splits
 
 __all__ = [
@@ -19,9 +21,11 @@ __all__ = [
     "find_seams",
     "free",
     "grade",
+    "halve",
     "locked_groups",
     "members",
     "splits",
+    "star_centres",
     "supporting_lines",
     "untouched",
 ]

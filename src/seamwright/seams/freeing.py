@@ -1,43 +1,23 @@
 """Which seams to add so that a locked drawing comes apart along straight lines.
 
 An added seam lies on a line that already carries an edge, and cuts every cell it crosses in two.
-The fewest are looked for by iterative deepening on the number of cells cut; where that takes too
-long a greedy choice stands in, and the answer says so.
+The fewest are looked for by iterative deepening on their number, remembering what each region takes
+at least; where that takes too long a greedy choice stands in, and the answer says so.
 """
 
 from __future__ import annotations
 
 import time
-from collections.abc import Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 
-from seamwright.geometry import (
-    ON_LINE_MM,
-    SLIVER_MM,
-    Line,
-    Point,
-    Polygon,
-    drop_collinear,
-    split,
-)
-from seamwright.seams.lines import Through, members, supporting_lines
+from seamwright.geometry import Polygon
+from seamwright.seams.lines import members
+from seamwright.seams.parts import AddedSeam, Halves, Parts
 from seamwright.seams.splitting import locked_groups
 
-_SECONDS = 0.75
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class AddedSeam:
-    """A new seam through one cell.
-
-    Attributes:
-        cell: number of the drawn cell it cuts.
-        start, end: its ends [mm].
-    """
-
-    cell: int
-    start: Point
-    end: Point
+SECONDS = 0.75
+"""Time for finding the fewest [s]."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -48,7 +28,7 @@ class Freed:
         cells: the cells after the cuts [mm].
         origin: for each of them the number of the drawn cell it is part of.
         added: the seams that were added.
-        fewest: whether no smaller number of cuts on existing lines would do.
+        fewest: whether no smaller number of cuts on the lines looked at would do.
     """
 
     cells: tuple[Polygon, ...]
@@ -58,13 +38,18 @@ class Freed:
 
 
 @dataclass(frozen=True, slots=True)
-class _Group:
-    cells: tuple[Polygon, ...]
-    origin: tuple[int, ...]
+class Opened:
+    """A region that comes apart: its pieces (bit set), and the seams added to it."""
+
+    pieces: int
     added: tuple[AddedSeam, ...] = ()
 
+    def with_(self, other: Opened) -> Opened:
+        """Both together."""
+        return Opened(self.pieces | other.pieces, self.added + other.added)
 
-def free(cells: Sequence[Polygon], *, seconds: float = _SECONDS) -> Freed:
+
+def free(cells: Sequence[Polygon], *, seconds: float = SECONDS) -> Freed:
     """Add seams until everything splits straight through.
 
     Args:
@@ -73,26 +58,8 @@ def free(cells: Sequence[Polygon], *, seconds: float = _SECONDS) -> Freed:
     Returns:
         The new cells; unchanged, with nothing added, where the drawing splits already.
     """
-    locked = locked_groups(cells)
-    kept = set(range(len(cells))) - {i for group in locked for i in group}
-    result = [(cells[i], i) for i in sorted(kept)]
-    added: list[AddedSeam] = []
-    fewest = True
     deadline = time.monotonic() + seconds
-    for numbers in locked:
-        group = _Group(tuple(cells[i] for i in numbers), numbers)
-        freed = _fewest(group, deadline)
-        if freed is None:
-            fewest = False
-            freed = _greedy(group)
-        result.extend(zip(freed.cells, freed.origin, strict=True))
-        added.extend(freed.added)
-    return Freed(
-        cells=tuple(cell for cell, _ in result),
-        origin=tuple(origin for _, origin in result),
-        added=tuple(added),
-        fewest=fewest,
-    )
+    return freed(cells, lambda parts: fewest(parts, parts.whole, deadline=deadline))
 
 
 def untouched(cells: Sequence[Polygon]) -> Freed:
@@ -100,164 +67,130 @@ def untouched(cells: Sequence[Polygon]) -> Freed:
     return Freed(cells=tuple(cells), origin=tuple(range(len(cells))), added=(), fewest=True)
 
 
-def _fewest(group: _Group, deadline: float) -> _Group | None:
-    for budget in range(1, 4 * len(group.cells) + 1):
-        try:
-            found = _search(group, budget, deadline)
-        except TimeoutError:
-            return None
-        if found is not None:
-            return found
-    return None
+def freed(cells: Sequence[Polygon], opening: Callable[[Parts], tuple[Opened, bool]]) -> Freed:
+    """Open every locked group.
 
-
-def _search(group: _Group, budget: int, deadline: float) -> _Group | None:
-    """All ways to free one group with at most so many cells cut."""
-    if time.monotonic() > deadline:
-        raise TimeoutError
-    for cost, entry in _candidates(group):
-        if cost > budget:
-            return None
-        halves = _cut(group, entry)
-        if halves is None:
-            continue
-        done: list[_Group] = []
-        left_over = budget - cost
-        for part in halves.parts:
-            best = _within(part, left_over, deadline)
-            if best is None:
-                break
-            left_over -= len(best.added)
-            done.append(best)
-        else:
-            return _joined(done, halves.added)
-    return None
-
-
-def _within(part: _Group, budget: int, deadline: float) -> _Group | None:
-    """Free everything that is locked in a part, cheapest first, within the budget."""
-    locked = locked_groups(part.cells)
-    if not locked:
-        return part
-    inside = {i for numbers in locked for i in numbers}
-    loose = [i for i in range(len(part.cells)) if i not in inside]
-    pieces = [_take(part, loose)]
-    for numbers in locked:
-        for allowed in range(1, budget + 1):
-            found = _search(_take(part, numbers), allowed, deadline)
-            if found is not None:
-                budget -= len(found.added)
-                pieces.append(found)
-                break
-        else:
-            return None
-    return _joined(pieces, ())
-
-
-def _greedy(group: _Group) -> _Group:
-    for _, entry in _candidates(group):
-        halves = _cut(group, entry)
-        if halves is None:
-            continue
-        done = []
-        for part in halves.parts:
-            locked = locked_groups(part.cells)
-            inside = {i for numbers in locked for i in numbers}
-            done.append(_take(part, [i for i in range(len(part.cells)) if i not in inside]))
-            done.extend(_greedy(_take(part, numbers)) for numbers in locked)
-        return _joined(done, halves.added)
-    return group
-
-
-def _candidates(group: _Group) -> list[tuple[int, Through]]:
-    rows = [
-        (entry.crossed.bit_count(), entry)
-        for entry in supporting_lines(group.cells)
-        if entry.crossed or (entry.left and entry.right)
-    ]
-    rows.sort(key=lambda row: (row[0], row[1].direction, row[1].line.offset))
-    return rows
-
-
-@dataclass(frozen=True, slots=True)
-class _Halves:
-    parts: tuple[_Group, _Group]
-    added: tuple[AddedSeam, ...]
-
-
-def _cut(group: _Group, entry: Through) -> _Halves | None:
-    """Cut all crossed cells along the line; None where a cut would leave a sliver."""
-    sides: tuple[list[tuple[Polygon, int]], list[tuple[Polygon, int]]] = ([], [])
+    Args:
+        cells: polygons that tile a region [mm].
+        opening: opens a group, and says whether fewer seams would not do.
+    """
+    locked = locked_groups(cells)
+    loose = set(range(len(cells))) - {i for group in locked for i in group}
+    result = [(cells[i], i) for i in sorted(loose)]
     added: list[AddedSeam] = []
-    crossed = set(members(entry.crossed))
-    left_cells = set(members(entry.left))
-    for i, cell in enumerate(group.cells):
-        origin = group.origin[i]
-        if i not in crossed:
-            sides[0 if i in left_cells else 1].append((cell, origin))
-            continue
-        halves = split(cell, entry.line)
-        for side, parts in zip(sides, halves, strict=True):
-            for part in parts:
-                clean = drop_collinear(part)
-                if not clean or _too_thin(clean):
-                    return None
-                side.append((clean, origin))
-        added.extend(
-            AddedSeam(cell=origin, start=start, end=end)
-            for start, end in _chords(halves, entry.line)
-        )
-    if not sides[0] or not sides[1]:
+    exact = True
+    for numbers in locked:
+        parts = Parts([cells[i] for i in numbers], numbers)
+        group, sure = opening(parts)
+        exact &= sure
+        result.extend((parts.polygons[i], parts.origin[i]) for i in members(group.pieces))
+        added.extend(group.added)
+    return Freed(
+        cells=tuple(cell for cell, _ in result),
+        origin=tuple(origin for _, origin in result),
+        added=tuple(added),
+        fewest=exact,
+    )
+
+
+def fewest(
+    parts: Parts, region: int, *, deadline: float, lines: Sequence[int] | None = None
+) -> tuple[Opened, bool]:
+    """Open a region with the fewest seams, or with few where the time runs out; whether they are.
+
+    Args:
+        parts: its pieces.
+        region: bit set of pieces.
+        deadline: on the monotonic clock [s].
+        lines: those that may be cut along; all of them if left out. They must be enough.
+    """
+    allowed = range(len(parts.lines)) if lines is None else lines
+    try:
+        return _Search(parts, allowed, deadline).opened(region), True
+    except TimeoutError:
+        return _greedy(parts, region, allowed), False
+
+
+class _Search:
+    """The fewest seams for each region met, and for the others how many it takes at least."""
+
+    def __init__(self, parts: Parts, lines: Sequence[int], deadline: float) -> None:
+        self.parts = parts
+        self.lines = lines
+        self.deadline = deadline
+        self.known: dict[int, Opened] = {}
+        self.least: dict[int, int] = {}
+
+    def opened(self, region: int) -> Opened:
+        """All that is locked in a region opened, each with the fewest seams."""
+        result = Opened(region)
+        for group in self.parts.locked(region):
+            found = self.known.get(group)
+            while found is None:
+                found = self.within(group, self.least.get(group, 1))
+            result = Opened(result.pieces & ~group, result.added).with_(found)
+        return result
+
+    def within(self, region: int, budget: int) -> Opened | None:
+        """A locked region opened with so many seams at most; what fails is remembered.
+
+        Asked for budgets one by one, the first that does is the fewest.
+        """
+        known = self.known.get(region)
+        if known is not None:
+            return known if len(known.added) <= budget else None
+        if self.least.get(region, 1) > budget:
+            return None
+        if time.monotonic() > self.deadline:
+            raise TimeoutError
+        for count, line in _candidates(self.parts, region, self.lines):
+            if count > budget:
+                break
+            halves = self.parts.cut(region, line)
+            if halves is not None and self._can_open(halves, budget):
+                found = self.opened(halves.left).with_(self.opened(halves.right))
+                self.known[region] = Opened(found.pieces, halves.added + found.added)
+                return self.known[region]
+        self.least[region] = budget + 1
         return None
-    left, right = (_Group(tuple(c for c, _ in side), tuple(o for _, o in side)) for side in sides)
-    return _Halves((left, right), tuple(added))
+
+    def _can_open(self, halves: Halves, budget: int) -> bool:
+        """Whether what is locked in two halves opens within the budget."""
+        groups = [*self.parts.locked(halves.left), *self.parts.locked(halves.right)]
+        spare = budget - len(halves.added) - sum(map(self._takes, groups))
+        for group in groups:
+            while spare >= 0 and group not in self.known:
+                before = self._takes(group)
+                if self.within(group, before) is None:
+                    spare -= self._takes(group) - before
+        return spare >= 0
+
+    def _takes(self, group: int) -> int:
+        """Seams a locked group takes at least."""
+        known = self.known.get(group)
+        return self.least.get(group, 1) if known is None else len(known.added)
 
 
-def _too_thin(cell: Polygon) -> bool:
-    for a, b in zip(cell, cell[1:] + cell[:1], strict=True):
-        line = Line.through(a, b)
-        if max(line.side(p) for p in cell) < SLIVER_MM:
-            return True
-    return False
+def _greedy(parts: Parts, region: int, lines: Sequence[int]) -> Opened:
+    """Cut each locked group along the line that crosses least."""
+    result = Opened(region)
+    for group in parts.locked(region):
+        for _, line in _candidates(parts, group, lines):
+            halves = parts.cut(group, line)
+            if halves is not None:
+                found = _greedy(parts, halves.left, lines).with_(
+                    _greedy(parts, halves.right, lines)
+                )
+                result = Opened(result.pieces & ~group, result.added + halves.added).with_(found)
+                break
+    return result
 
 
-def _chords(
-    halves: tuple[Sequence[Polygon], Sequence[Polygon]], line: Line
-) -> list[tuple[Point, Point]]:
-    """Stretches of the line where parts on both sides meet; a hollow cell may have several."""
-    stretches = [[s for part in parts for s in _on_line(part, line)] for parts in halves]
-    found = []
-    for low_a, high_a in stretches[0]:
-        for low_b, high_b in stretches[1]:
-            low, high = max(low_a, low_b), min(high_a, high_b)
-            if high - low > ON_LINE_MM:
-                found.append((low, high))
-    return [(_at(line, low), _at(line, high)) for low, high in sorted(found)]
-
-
-def _on_line(part: Polygon, line: Line) -> list[tuple[float, float]]:
-    found = []
-    for a, b in zip(part, part[1:] + part[:1], strict=True):
-        if abs(line.side(a)) <= ON_LINE_MM and abs(line.side(b)) <= ON_LINE_MM:
-            along = (line.ux * a[0] + line.uy * a[1], line.ux * b[0] + line.uy * b[1])
-            found.append((min(along), max(along)))
-    return found
-
-
-def _at(line: Line, along: float) -> Point:
-    return (
-        line.ux * along - line.uy * line.offset,
-        line.uy * along + line.ux * line.offset,
-    )
-
-
-def _take(group: _Group, numbers: Sequence[int]) -> _Group:
-    return _Group(tuple(group.cells[i] for i in numbers), tuple(group.origin[i] for i in numbers))
-
-
-def _joined(groups: Sequence[_Group], added: tuple[AddedSeam, ...]) -> _Group:
-    return _Group(
-        tuple(c for g in groups for c in g.cells),
-        tuple(o for g in groups for o in g.origin),
-        added + tuple(s for g in groups for s in g.added),
-    )
+def _candidates(parts: Parts, region: int, lines: Sequence[int]) -> Iterator[tuple[int, int]]:
+    """Lines through a region with the number of pieces they cross, fewest first."""
+    through = [
+        (parts.crossed(region, line).bit_count(), line)
+        for line in lines
+        if parts.beside(region, line)
+    ]
+    yield from sorted(through)

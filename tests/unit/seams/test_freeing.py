@@ -4,52 +4,17 @@ from __future__ import annotations
 
 import pytest
 from hypothesis import given, settings
-from shapely import LineString
-from shapely import Polygon as Shape
 
 from fakes.drawings import block, pinwheel_of_five, split_rings, swirl
+from fakes.freed import assert_frees
 from fakes.rooms import Room, cells, rectangulations
-from seamwright.geometry import SLIVER_MM, Polygon, area, split
-from seamwright.seams import Freed, free, splits, supporting_lines
+from fakes.stars import carriers, fewest_cuts, star
+from seamwright.geometry import Polygon
+from seamwright.seams import free, splits
 
 
-def assert_frees(rings: list[Polygon], freed: Freed) -> None:
-    assert splits(freed.cells)
-    assert len(freed.cells) == len(freed.origin) == len(rings) + len(freed.added)
-    for number, ring in enumerate(rings):
-        parts = [
-            Shape(cell)
-            for cell, origin in zip(freed.cells, freed.origin, strict=True)
-            if origin == number
-        ]
-        assert sum(part.area for part in parts) == pytest.approx(area(ring), rel=1e-9)
-        assert all(Shape(ring).buffer(1e-6).covers(part) for part in parts)
-        for i, part in enumerate(parts):
-            assert all(part.intersection(other).area < 1e-6 for other in parts[:i])
-        cuts = [seam for seam in freed.added if seam.cell == number]
-        assert len(parts) == len(cuts) + 1
-        whole = Shape(ring)
-        for seam in cuts:
-            line = LineString([seam.start, seam.end])
-            assert line.length >= SLIVER_MM
-            assert whole.buffer(1e-6).contains(line)
-            assert whole.boundary.intersection(line).length < 1e-6, "it runs through the inside"
-    carriers = supporting_lines(rings)
-    for seam in freed.added:
-        assert any(
-            abs(entry.line.side(seam.start)) < 1e-4 and abs(entry.line.side(seam.end)) < 1e-4
-            for entry in carriers
-        ), "an added seam carries on along one that is drawn"
-
-
-def one_cut_would_do(rings: list[Polygon]) -> bool:
-    for number, ring in enumerate(rings):
-        for entry in supporting_lines(rings):
-            if entry.crossed >> number & 1:
-                halves = [part for side in split(ring, entry.line) for part in side]
-                if splits([*rings[:number], *halves, *rings[number + 1 :]]):
-                    return True
-    return False
+def star_of_the_library() -> list[Polygon]:
+    return [patch.points for patch in block("lemoyne star").patches]
 
 
 @given(rectangulations())
@@ -59,8 +24,8 @@ def test_any_drawing_of_rectangles_is_freed(rooms: list[Room]) -> None:
     freed = free(rings)
     assert_frees(rings, freed)
     assert bool(freed.added) != splits(rings)
-    if freed.fewest and len(freed.added) > 1 and len(rings) < 14:
-        assert not one_cut_would_do(rings)
+    if freed.fewest and freed.added and len(rings) < 12:
+        assert len(freed.added) == fewest_cuts(rings, carriers(rings))
 
 
 @pytest.mark.parametrize(
@@ -78,8 +43,18 @@ def test_known_drawings_that_lock(make, count: int | None) -> None:
     assert not splits(rings)
     freed = free(rings)
     assert_frees(rings, freed)
+    assert freed.fewest
     if count is not None:
         assert len(freed.added) == count
+
+
+@pytest.mark.parametrize("make", [lambda: star(5), lambda: star(6), star_of_the_library])
+def test_no_order_of_existing_lines_takes_fewer(make) -> None:
+    rings = make()
+    freed = free(rings)
+    assert_frees(rings, freed)
+    assert freed.fewest
+    assert len(freed.added) == fewest_cuts(rings, carriers(rings))
 
 
 @pytest.mark.parametrize("seed", range(6))

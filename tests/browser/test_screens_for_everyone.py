@@ -2,29 +2,12 @@
 
 from __future__ import annotations
 
-from pathlib import Path
-
 import pytest
-from playwright.sync_api import Page, expect
+from playwright.sync_api import expect
+
+from fakes.screens import WIDTHS, findings
 
 pytestmark = pytest.mark.browser
-AXE = Path(__file__).parents[2] / "build/web/node_modules/axe-core/axe.min.js"
-RULES = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]
-WIDTHS = ((1440, 900), (820, 1180), (390, 844))
-
-
-def findings(page: Page) -> list[str]:
-    """What axe-core finds, a line for each element; run as the browser's own tools would."""
-    if not AXE.exists():
-        pytest.fail("axe-core is not here: run `make web`, which fetches it with npm")
-    page.evaluate(AXE.read_text(encoding="utf-8"))
-    found = page.evaluate("tags => axe.run(document, {runOnly: tags})", RULES)
-    return [
-        f"{rule['id']}: {node['html'][:120]}"
-        for rule in found["violations"]
-        for node in rule["nodes"]
-    ]
-
 
 FAULTY = """<!doctype html><html lang="en"><head><title>Planted</title><style>
 button { width: 12px; height: 12px; padding: 0; border: 0; margin: 0; font-size: 4px }

@@ -5,15 +5,23 @@ from __future__ import annotations
 from dataclasses import dataclass
 from functools import lru_cache
 
-from seamwright.app.check_words import share_words, shares, split_words
+from seamwright.app.check_words import (
+    locked_words,
+    seams_apart,
+    share_words,
+    shares,
+    split_words,
+    ways_apart,
+)
 from seamwright.app.checking import CheckReport, DrawnSeam, check
 from seamwright.app.documents import Document
-from seamwright.app.plan_words import board_words, hours
+from seamwright.app.plan_words import board_words, hours, seam_words
 from seamwright.app.planning import PlanReport
 from seamwright.design import Drawing, Unit
 from seamwright.geometry import area, bounds
 from seamwright.pictures import Look, Ruler, degrees, looks
 from seamwright.pictures.looks import luminance
+from seamwright.planner import Prefer
 from seamwright.seams import SeamClass
 from seamwright.store import Job
 from seamwright.woods import Species
@@ -36,6 +44,7 @@ def board_view(
     ruler: Ruler,
     own_woods: tuple[Species, ...] = (),
     *,
+    prefer: Prefer = Prefer.CHEAPEST,
     held: Held = NOTHING,
 ) -> Document:
     """Everything the drawing screen shows of a job, except its plan and whether it holds.
@@ -45,6 +54,7 @@ def board_view(
         drawing: its drawing.
         ruler: in which lengths are told.
         own_woods: the user's own woods.
+        prefer: what matters most for the job.
         held: what the page has already; it is not sent again.
     """
     report = check(drawing, own=own_woods)
@@ -78,7 +88,7 @@ def board_view(
         "woods": [_wood(look) for look in looks(drawing.woods, own=own_woods).values()],
         "seams_key": seams,
         "seams": None if seams == held.seams else [_seam(seam) for seam in report.seams],
-        **_splitting(report),
+        **_splitting(report, prefer, own),
         "shares": [[kind_of(share.kind), share_words(share, ruler)] for share in shares(report)],
         "remarks": [str(fault) for fault in report.remarks],
     }  # fmt: skip
@@ -129,12 +139,25 @@ def sums(report: PlanReport) -> tuple[Sum, ...]:
     )
 
 
-def _splitting(report: CheckReport) -> Document:
+def _splitting(report: CheckReport, prefer: Prefer, ruler: Ruler) -> Document:
+    """What locks, the seams the job's plan adds, and the ways there are to choose from."""
+    added = seams_apart(report, prefer)
+    words = split_words(report) if report.splits else locked_words(report)
+    if added:
+        more = "One seam is added" if len(added) == 1 else f"{len(added)} seams are added"
+        words += (f"{more}, drawn in dots:", *(seam_words(seam, ruler) for seam in added))
+    ways = ways_apart(report)
+    if prefer is Prefer.HALF_STARS and prefer not in ways:
+        ways = {Prefer.CHEAPEST: "without them"} | ways | {prefer: "half-stars: no star locks"}
+    chosen = prefer if prefer in ways else Prefer.CHEAPEST
     return {
         "splits": report.splits,
         "locked": [list(group) for group in report.locked],
-        "split_words": [line.strip() for line in split_words(report)],
-        "added": [{"start": list(seam.start), "end": list(seam.end)} for seam in report.added],
+        "split_words": [line.strip() for line in words],
+        "added": [{"start": list(seam.start), "end": list(seam.end)} for seam in added],
+        "ways_apart": [
+            [way.value, f"{told[0].upper()}{told[1:]}", way is chosen] for way, told in ways.items()
+        ],
     }
 
 

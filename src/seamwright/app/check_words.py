@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from seamwright.app.checking import CheckReport, DrawnSeam
+from seamwright.app.checking import CheckReport, DrawnSeam, NewSeam
 from seamwright.app.plan_words import seam_words
 from seamwright.pictures import Ruler
+from seamwright.planner import Prefer
 from seamwright.seams import SeamClass
 
 _MOST_NAMES = 40
@@ -34,14 +35,47 @@ def split_words(report: CheckReport) -> tuple[str, ...]:
     if report.splits:
         return ("Comes apart along straight seams: it can be glued up as drawn.",)
     ruler = Ruler(unit=report.drawing.unit)
-    told = ["Does not come apart along straight seams. These patches lock each other:"]
-    told.extend(f"  {_listed(group)}" for group in report.locked)
     count = len(report.added)
     seams = "One more seam frees them" if count == 1 else f"{count} more seams free them"
     fewest = " (fewer will not do)" if report.fewest else " (fewer may do)"
-    told.append(f"{seams}{fewest}; a plan adds them, unless you change the drawing:")
-    told.extend(f"  {seam_words(seam, ruler)}" for seam in report.added)
+    told = [
+        *locked_words(report),
+        f"{seams}{fewest}; a plan adds them, unless you change the drawing:",
+        *(f"  {seam_words(seam, ruler)}" for seam in report.added),
+        "Other ways, by plan --prefer:",
+    ]
+    for prefer, words in list(ways_apart(report).items())[1:]:
+        told.append(f"  {prefer.value}: {words}")
     return tuple(told)
+
+
+def locked_words(report: CheckReport) -> tuple[str, ...]:
+    """What locks."""
+    return (
+        "Does not come apart along straight seams. These patches lock each other:",
+        *(f"  {_listed(group)}" for group in report.locked),
+    )
+
+
+def ways_apart(report: CheckReport) -> dict[Prefer, str]:
+    """Ways to plan what locks, in words; the first is taken unless another is asked for."""
+    if report.splits:
+        return {}
+    ways = {
+        Prefer.CHEAPEST: f"the fewest seams added: {len(report.added)}",
+        Prefer.AS_DRAWN: "no seam added, parts pushed into corners",
+    }
+    if report.half_stars:
+        told = f"the star divided straight through its centre: {len(report.half_stars)} seams added"
+        ways[Prefer.HALF_STARS] = told
+    return ways
+
+
+def seams_apart(report: CheckReport, prefer: Prefer) -> tuple[NewSeam, ...]:
+    """The seams a plan adds."""
+    if prefer is Prefer.HALF_STARS:
+        return report.half_stars
+    return () if prefer is Prefer.AS_DRAWN else report.added
 
 
 def shares(report: CheckReport) -> tuple[Share, ...]:

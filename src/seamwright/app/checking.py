@@ -9,7 +9,16 @@ from functools import lru_cache
 from seamwright.design import Drawing, Patch, remarks
 from seamwright.errors import Fault
 from seamwright.geometry import Point, Polygon, distance
-from seamwright.seams import AddedSeam, Freed, SeamClass, find_seams, free, grade, locked_groups
+from seamwright.seams import (
+    AddedSeam,
+    Freed,
+    SeamClass,
+    find_seams,
+    free,
+    grade,
+    halve,
+    locked_groups,
+)
 from seamwright.woods import Species, all_species
 
 
@@ -77,6 +86,8 @@ class CheckReport:
         locked: names of the patches that lock each other, group by group.
         added: the seams that would free them.
         fewest: whether fewer added seams would not do.
+        half_stars: the seams that would free them all through the centres of stars; empty where
+            no star locks.
         seams: every seam of the drawing.
         remarks: what to look at; nothing is refused.
     """
@@ -86,6 +97,7 @@ class CheckReport:
     locked: tuple[tuple[str, ...], ...]
     added: tuple[NewSeam, ...]
     fewest: bool
+    half_stars: tuple[NewSeam, ...]
     seams: tuple[DrawnSeam, ...]
     remarks: tuple[Fault, ...]
 
@@ -98,13 +110,14 @@ def check(drawing: Drawing, *, own: Iterable[Species] = ()) -> CheckReport:
         own: the user's own woods.
     """
     names = tuple(patch.name for patch in drawing.patches)
-    locked, freed = _locking(tuple(patch.points for patch in drawing.patches))
+    locked, freed, halved = _locking(tuple(patch.points for patch in drawing.patches))
     return CheckReport(
         drawing=drawing,
         splits=not locked,
         locked=tuple(tuple(names[i] for i in group) for group in locked),
         added=named_seams(freed.added, drawing) if freed else (),
         fewest=freed.fewest if freed else True,
+        half_stars=named_seams(halved.added, drawing) if halved else (),
         seams=_drawn_seams(_Laid(drawing.patches)),
         remarks=remarks(drawing, known_woods=_known_woods(tuple(own))),
     )
@@ -120,10 +133,12 @@ def named_seams(added: tuple[AddedSeam, ...], drawing: Drawing) -> tuple[NewSeam
 
 # a wood or a grain that is changed changes nothing of what locks
 @lru_cache(maxsize=32)
-def _locking(cells: tuple[Polygon, ...]) -> tuple[tuple[tuple[int, ...], ...], Freed | None]:
-    """What locks, and what would free it."""
+def _locking(
+    cells: tuple[Polygon, ...],
+) -> tuple[tuple[tuple[int, ...], ...], Freed | None, Freed | None]:
+    """What locks, what would free it, and what would by half-star seams."""
     locked = locked_groups(cells)
-    return locked, free(cells) if locked else None
+    return locked, free(cells) if locked else None, halve(cells) if locked else None
 
 
 @lru_cache(maxsize=4)

@@ -21,7 +21,7 @@ from seamwright.app.soundings import Soundings, own_woods_in
 from seamwright.app.yard import Yard
 from seamwright.design import Drawing, demo, write
 from seamwright.design.write import quoted
-from seamwright.errors import LengthError
+from seamwright.errors import DesignError, Fault, LengthError
 from seamwright.lengths import Unit, parse_length
 from seamwright.papers import Handout, Page, Part, write_set
 from seamwright.pictures import Ruler
@@ -35,7 +35,7 @@ from seamwright.plan import (
 )
 from seamwright.planner import Prefer
 from seamwright.rack import RackError
-from seamwright.store import Job, Store, chosen_way
+from seamwright.store import Job, Store, choose_way, chosen_way
 
 PLAN_SECONDS = 12.0
 """Time for the exact choice while somebody is drawing [s]."""
@@ -209,6 +209,16 @@ class Desk:
         """What matters most for a job; the cheapest where nothing we know was chosen."""
         chosen = chosen_way(self.store, job.id)
         return Prefer(chosen) if chosen in {each.value for each in Prefer} else Prefer.CHEAPEST
+
+    def choose(self, job: Job, prefer: str) -> None:
+        """Plan a job another way from now on, by its name.
+
+        Raises:
+            DesignError: no way has that name.
+        """
+        if prefer not in {each.value for each in Prefer}:
+            raise DesignError(Fault("A901", "the change", "was not understood"))
+        choose_way(self.store, job.id, "" if prefer == Prefer.CHEAPEST.value else prefer)
 
     def _papers_key(self, job: Job, parts: frozenset[Part], page: Page, unit: Unit) -> str:
         chosen = ",".join(sorted(part.value for part in parts))

@@ -36,6 +36,7 @@ def check_document(
         "locked": [list(group) for group in report.locked],
         "added_seams": _new_seams(report.added),
         "fewest": report.fewest,
+        "half_star_seams": _new_seams(report.half_stars),
         "seams": [_seam(seam) for seam in report.seams],
         "remarks": [fault.as_dict() for fault in report.remarks],
         "sound": sound_document(found),

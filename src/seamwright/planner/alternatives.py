@@ -7,7 +7,7 @@ measured by the shop's own minutes, and what is beaten in everything by another 
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from enum import Enum
 
@@ -31,6 +31,16 @@ class Prefer(Enum):
     SAFEST = "safest"
     AS_DRAWN = "as-drawn"
     """No added seams where the drawing locks: parts are pushed into inside corners."""
+    HALF_STARS = "half-stars"
+    """Where a star locks, it is divided straight through its centre, and its halves again."""
+
+    @property
+    def locks(self) -> Locks:
+        """What becomes of patches that lock each other."""
+        return _LOCKS.get(self, Locks.ADD_SEAMS)
+
+
+_LOCKS = {Prefer.AS_DRAWN: Locks.SET_IN, Prefer.HALF_STARS: Locks.HALF_STARS}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -96,12 +106,12 @@ def prefer_plan(
     """
     if prefer is Prefer.SAFEST:
         return _safest(drawing, shop, seconds, progress, cancelled)
-    if prefer is Prefer.AS_DRAWN:
+    if prefer in _LOCKS:
         return make_plan(
             drawing,
             shop,
             seconds=seconds,
-            locks=Locks.SET_IN,
+            locks=prefer.locks,
             progress=progress,
             cancelled=cancelled,
         )
@@ -136,16 +146,16 @@ def alternatives(
     for done, prefer in enumerate(Prefer):
         if progress is not None:
             progress(done / len(Prefer), f"looking for the {prefer.value.replace('-', ' ')} plan")
-        if prefer is Prefer.AS_DRAWN and not found[0][1].added:
+        if prefer in _LOCKS and not found[0][1].added:
             continue
         try:
             planned = prefer_plan(drawing, shop, prefer, seconds=seconds, cancelled=cancelled)
         except PlanError:
-            if prefer is Prefer.AS_DRAWN:
+            if prefer in _LOCKS:
                 continue
             raise
         measures = measure(planned.plan)
-        if prefer is Prefer.AS_DRAWN:
+        if prefer in _LOCKS:
             found.append((prefer, planned, measures))
         elif all(not _covers(known, measures) for _, _, known in found):
             found = [
@@ -153,12 +163,15 @@ def alternatives(
             ]
             found.append((prefer, planned, measures))
     first = found[0][2]
+    cheapest = _cheapest(
+        [prefer.value for prefer, _, own in found if own.minutes < first.minutes - 0.5]
+    )
     return tuple(
         Alternative(
             prefer=prefer,
             planned=planned,
             measures=measures,
-            trade=_trade(prefer, measures, first),
+            trade=_trade(prefer, measures, first) if prefer is not Prefer.CHEAPEST else cheapest,
         )
         for prefer, planned, measures in found
     )
@@ -265,9 +278,16 @@ def _covers(a: Measures, b: Measures) -> bool:
     )
 
 
+def _cheapest(cheaper: Sequence[str]) -> str:
+    """What the plan that is made unless another is asked for stands for."""
+    told = "The cheapest by your shop's minutes, wood at its worth"
+    if not cheaper:
+        return told + "."
+    takes = "takes" if len(cheaper) == 1 else "take"
+    return f"{told}, with the fewest seams added; {' and '.join(cheaper)} {takes} less."
+
+
 def _trade(prefer: Prefer, own: Measures, first: Measures) -> str:
-    if prefer is Prefer.CHEAPEST:
-        return "The cheapest by your shop's minutes, wood at its worth."
     gains: list[str] = []
     costs: list[str] = []
     for name, mine, theirs, more_is_good in (
@@ -283,9 +303,20 @@ def _trade(prefer: Prefer, own: Measures, first: Measures) -> str:
             fewer = "fewer" if "ups" in name else "less"
             words = f"{abs(difference):g} {'more' if difference > 0 else fewer} {name}"
             (gains if (difference > 0) is more_is_good else costs).append(words)
-    if prefer is Prefer.AS_DRAWN:
-        gains.insert(0, "no seam added to the drawing")
+    if prefer in _GAINS:
+        gains.insert(0, _GAINS[prefer])
     if not gains:
         return "No gain over the cheapest plan: " + ", ".join(costs) + "."
     text = "Against the cheapest: " + ", ".join(gains)
-    return text + (" for " + ", ".join(costs) if costs else "") + "."
+    return text + (" for " + ", ".join(costs) if costs else "") + "." + _DRAWBACKS.get(prefer, "")
+
+
+_GAINS = {
+    Prefer.AS_DRAWN: "no seam added to the drawing",
+    Prefer.HALF_STARS: "the star closes along one straight seam through its centre",
+}
+_DRAWBACKS = {
+    Prefer.AS_DRAWN: " Parts pushed into corners close two seams at once, and must be true.",
+    Prefer.HALF_STARS: " What is set in between its points is cut in two, its grain kept; that "
+    "seam shows.",
+}

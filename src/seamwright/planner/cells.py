@@ -30,7 +30,7 @@ from seamwright.geometry import (
 )
 from seamwright.plan import Shop
 from seamwright.planner.depths import depths
-from seamwright.seams import AddedSeam, free, locked_groups, untouched
+from seamwright.seams import AddedSeam, Freed, free, halve, locked_groups, untouched
 
 SAME_MM2 = 1e-3
 """Outlines that differ by less than this cover each other: far more than rounding makes."""
@@ -43,6 +43,8 @@ class Locks(Enum):
     """Cut patches along existing lines until straight seams free everything."""
     SET_IN = "set in"
     """Leave the drawing as it is and push parts into inside corners."""
+    HALF_STARS = "half-stars"
+    """Cut stars straight through their centres, and nothing else where that is enough."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,9 +86,10 @@ def prepare(drawing: Drawing, shop: Shop, *, locks: Locks = Locks.ADD_SEAMS) -> 
         drawing: a checked drawing with a convex outline.
         shop: its stock width and edge allowance count here.
         locks: what to do where the drawing does not come apart along straight seams.
+    Raises:
+        PlanError: half-star seams are asked for, and no star locks.
     """
-    rings = [patch.points for patch in drawing.patches]
-    freed = free(rings) if locks is Locks.ADD_SEAMS else untouched(rings)
+    freed = _freed([patch.points for patch in drawing.patches], locks)
     drawn = [drawing.patches[i] for i in freed.origin]
     cells = [
         Cell(_clean(polygon), patch.wood, patch.grain_deg, patch.name)
@@ -118,6 +121,25 @@ def prepare(drawing: Drawing, shop: Shop, *, locks: Locks = Locks.ADD_SEAMS) -> 
         fewest=freed.fewest,
         widened=tuple(dict.fromkeys(widened)),
     )
+
+
+def _freed(rings: Sequence[Polygon], locks: Locks) -> Freed:
+    if locks is Locks.SET_IN:
+        return untouched(rings)
+    fewest = free(rings)
+    if locks is Locks.ADD_SEAMS:
+        return fewest
+    halved = halve(rings)
+    if halved is None:
+        raise PlanError(
+            Fault(
+                "P115",
+                "the drawing",
+                "has no star that locks, so there is nothing to divide by half-star seams",
+                "take the cheapest plan, or another of those that 'ways' shows",
+            )
+        )
+    return replace(halved, fewest=fewest.fewest and len(halved.added) == len(fewest.added))
 
 
 # an edit leaves most cells as they were
@@ -202,7 +224,7 @@ def _grown(
 def _locks_more(grown: Sequence[Cell], cells: Sequence[Cell], locks: Locks) -> bool:
     """Seams that run together just outside the outline may cross there, and lock."""
     after = locked_groups([cell.polygon for cell in grown])
-    if not after or locks is Locks.ADD_SEAMS:
+    if not after or locks is not Locks.SET_IN:
         return bool(after)
     return len(after) > len(locked_groups([cell.polygon for cell in cells]))
 

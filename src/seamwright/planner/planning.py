@@ -105,7 +105,7 @@ def make_plan(
     say(0.0, "looking for straight seams")
     cells = prepare(drawing, shop, locks=locks)
     say(0.1, "searching the ways to make it")
-    set_in = locks is not Locks.ADD_SEAMS
+    set_in = locks is Locks.SET_IN
     space = explore(
         cells, shop, set_in=set_in, memory=None if set_in else memory, cancelled=cancelled
     )

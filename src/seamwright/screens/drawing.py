@@ -120,6 +120,10 @@ def _edited(desk: Desk, id: str, asked: dict[str, Any]) -> Job:
         return desk.store.redo(id)
     if type(after) is not int:
         raise DesignError(Fault("A901", "the change", "was not understood"))
+    if what == "apart":
+        job = desk.store.job(id)
+        desk.choose(job, str(asked.get("prefer")))
+        return job
     if what == "file":
         return desk.replace_text(id, str(asked.get("text", "")), after=after)
     made, said = change_of(asked)
@@ -131,7 +135,7 @@ def _view(request: Request, job: Job, *, held: Held = NOTHING) -> dict[str, obje
     said = desk.store.said(job.id)
     ruler, own = ruler_of(request, drawing), desk.soundings.own_woods()
     return {
-        **board_view(job, drawing, ruler, own, held=held),
+        **board_view(job, drawing, ruler, own, prefer=desk.way(job), held=held),
         "design": job.design,
         "undoes": said[job.at_edit] if job.can_undo else "",
         "redoes": said[job.at_edit + 1] if job.can_redo else "",

@@ -17,12 +17,11 @@ from seamwright.app.desk import drawing_of
 from seamwright.app.plan_words import hours
 from seamwright.app.questions import Question
 from seamwright.app.ways import Way
-from seamwright.errors import DesignError, Fault
 from seamwright.lengths import Unit
 from seamwright.pictures import Ruler
 from seamwright.planner import Prefer
 from seamwright.screens.rendering import desk_of, page, ruler_of
-from seamwright.store import Job, choose_way
+from seamwright.store import Job
 
 NAMES = {
     Prefer.CHEAPEST: "The cheapest",
@@ -32,6 +31,7 @@ NAMES = {
     Prefer.FEWEST_SET_UPS: "Fewest set-ups",
     Prefer.SAFEST: "Largest parts at the saw",
     Prefer.AS_DRAWN: "As drawn, no added seams",
+    Prefer.HALF_STARS: "Half-star seams",
 }
 
 
@@ -77,11 +77,7 @@ async def take(request: Request) -> Response:
     """Follow one of the ways from now on."""
     form = await request.form()
     job = desk_of(request).store.job(request.path_params["id"])
-    prefer = str(form.get("prefer", ""))
-    if prefer not in {each.value for each in Prefer}:
-        raise DesignError(Fault("A901", "the change", "was not understood"))
-    kept = "" if prefer == Prefer.CHEAPEST.value else prefer
-    await run_in_threadpool(choose_way, desk_of(request).store, job.id, kept)
+    await run_in_threadpool(desk_of(request).choose, job, str(form.get("prefer", "")))
     return _back(job, Question.WAYS)
 
 

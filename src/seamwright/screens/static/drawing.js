@@ -3,6 +3,7 @@ import { ask, by, complain } from "./asking.js";
 import { Board, hatch, shape } from "./board.js";
 import { Chosen } from "./choosing.js";
 import { hold } from "./holding.js";
+import { showLocks } from "./locks.js";
 import { Moving } from "./moving.js";
 import { follow } from "./planning.js";
 
@@ -86,6 +87,7 @@ function show() {
   by("count").textContent = `${view.seams.length} ${view.seams.length === 1 ? "seam" : "seams"}`;
   by("edit").textContent = `state ${view.at_edit}, kept`;
   lines("split", view.split_words);
+  showLocks(view, edit);
   by("split").classList.toggle("locks", !view.splits);
   by("shares").replaceChildren(...view.shares.map((/** @type {[string, string]} */ [kind, text]) => {
     const made = document.createElement("li");

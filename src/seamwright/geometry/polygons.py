@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable
 
 from seamwright.geometry.lines import Line
-from seamwright.geometry.points import Point, distance
+from seamwright.geometry.points import Point
 from seamwright.geometry.tolerance import ON_LINE_MM
 
 Polygon = tuple[Point, ...]
@@ -97,10 +98,13 @@ def drop_collinear(polygon: Polygon, *, tolerance_mm: float = ON_LINE_MM) -> Pol
 
 def _is_idle(before: Point, here: Point, after: Point, tolerance_mm: float) -> bool:
     """Whether a point could be left out without changing the shape."""
+    dx, dy = after[0] - before[0], after[1] - before[1]
+    ahead, aside = here[0] - before[0], here[1] - before[1]
+    length = math.hypot(dx, dy)
     return (
-        distance(before, here) <= tolerance_mm
-        or distance(before, after) <= tolerance_mm
-        or abs(Line.through(before, after).side(here)) <= tolerance_mm
+        length <= tolerance_mm
+        or math.hypot(ahead, aside) <= tolerance_mm
+        or abs(dx * aside - dy * ahead) <= tolerance_mm * length
     )
 
 

@@ -22,7 +22,6 @@ from seamwright.geometry import (
     area,
     clip,
     cos_deg,
-    distance,
     drop_collinear,
     fold_deg,
     sin_deg,
@@ -174,21 +173,27 @@ def widest_stick_mm(thickness_mm: float, shop: Shop) -> float:
 
 def narrowest_mm(hull: Polygon) -> float:
     """Smallest width of a convex outline between parallels [mm]."""
-    return min(
-        max(Line.through(a, b).side(p) for p in hull)
-        for a, b in zip(hull, hull[1:] + hull[:1], strict=True)
-    )
+    return min(height for _, height in _edges_and_heights(hull))
 
 
 def standing_mm(hull: Polygon) -> float:
     """Height of a part stood on its longest edge [mm]; the least where several are as long."""
-    edges = list(zip(hull, hull[1:] + hull[:1], strict=True))
-    longest = max(distance(a, b) for a, b in edges)
-    return min(
-        max(Line.through(a, b).side(p) for p in hull)
-        for a, b in edges
-        if distance(a, b) > longest - 1e-3
-    )
+    edges = _edges_and_heights(hull)
+    longest = max(edges)[0]
+    return min(height for length, height in edges if length > longest - 1e-3)
+
+
+def _edges_and_heights(hull: Polygon) -> list[tuple[float, float]]:
+    """Length of each edge of a convex outline, and how far the outline reaches from it [mm]."""
+    found = []
+    ax, ay = hull[-1]
+    for bx, by in hull:
+        dx, dy = bx - ax, by - ay
+        length = math.hypot(dx, dy)
+        most = max([dx * (y - ay) - dy * (x - ax) for x, y in hull])
+        found.append((length, most / length))
+        ax, ay = bx, by
+    return found
 
 
 def up(size_mm: float) -> str:

@@ -72,10 +72,11 @@ class Columns:
 
     def thing(self, number: int) -> Terms:
         """Column of a node, a pool or a setting, numbered as in ``must``."""
-        nodes = len(self.problem.nodes)
+        nodes, pools = len(self.problem.nodes), len(self.pools)
         if number < nodes:
             return self.any_pick(number)
-        return [((self.pools + self.settings)[number - nodes], 1.0)]
+        pool = number - nodes
+        return [(self.pools[pool] if pool < pools else self.settings[pool - pools], 1.0)]
 
 
 def build(problem: Problem) -> Columns:

@@ -45,6 +45,10 @@ class Exclusions:
         self.dominators = _dominators(problem, self.modes)
         self._excludes = _exclusions(problem, self.modes, self.dominators)
 
+    def next_above(self, mode: int) -> int:
+        """Of the modes that are picked with it in every case the nearest; −1 for the board's."""
+        return (self.dominators[mode] ^ 1 << mode).bit_length() - 1
+
     def violated(self, picked: Sequence[float], things: Sequence[float], *, by: float) -> list[Row]:
         """Rows that a fractional answer breaks.
 

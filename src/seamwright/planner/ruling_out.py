@@ -43,28 +43,35 @@ def may_cost(
         for n, node in enumerate(problem.nodes)
     ]
     things = [*by_node, *(float(extra[c]) for c in columns.pools + columns.settings)]
-    need = [need for row in needs(problem) for need in row]
-    out = [_sum(own, exclusions, by_mode, need, things) > room for own in exclusions.dominators]
+    out = [extra_cost > room for extra_cost in _sums(columns, exclusions, by_mode, things)]
     return [
         [not out[first[n] + k] for k in range(len(node.modes))]
         for n, node in enumerate(problem.nodes)
     ]
 
 
-def _sum(
-    own: int,
-    exclusions: Exclusions,
-    by_mode: Sequence[float],
-    need: Sequence[int],
-    things: Sequence[float],
-) -> float:
-    """Reduced costs of modes that come together, and of all that they need."""
-    total, needed, made = 0.0, 0, 0
-    for mode in members(own):
-        total += by_mode[mode]
-        needed |= need[mode]
-        made |= 1 << exclusions.modes[mode][0]
-    return total + sum(things[thing] for thing in members(needed & ~made))
+def _sums(
+    columns: Columns, exclusions: Exclusions, by_mode: Sequence[float], things: Sequence[float]
+) -> list[float]:
+    """For each mode the reduced costs of all modes that come with it, and of all that they need.
+
+    The modes that come with a mode form a chain, so each adds to the sum of the one next above.
+    """
+    need = [need for row in needs(columns.problem) for need in row]
+    sums: list[float] = []
+    needed: list[int] = []
+    made: list[int] = []
+    for mode, (node, _) in enumerate(exclusions.modes):
+        above = exclusions.next_above(mode)
+        total, before, here = (sums[above], needed[above], made[above]) if above >= 0 else (0, 0, 0)
+        if before >> node & 1:
+            # what is made in a known mode costs what the mode costs
+            total -= things[node]
+        fresh = members(need[mode] & ~before & ~here)
+        sums.append(total + by_mode[mode] + sum(things[thing] for thing in fresh))
+        needed.append(before | need[mode])
+        made.append(here | 1 << node)
+    return sums
 
 
 def _first_numbers(nodes: Sequence[Node]) -> list[int]:

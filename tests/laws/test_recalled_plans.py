@@ -9,35 +9,15 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from fakes.drawings import EIGHTHS, SQUARE_ANGLES, random_split
+from fakes.edits import edited, open_shop
 from seamwright.app.replanning import Drafts
 from seamwright.bench import prove
-from seamwright.design import Drawing, settle
+from seamwright.design import settle
 from seamwright.errors import PlanError
-from seamwright.plan import Shop, default_shop
+from seamwright.plan import default_shop
 from seamwright.planner import Memory, make_plan
 from seamwright.planner.cells import prepare
 from seamwright.planner.space import explore
-
-
-def open_shop() -> Shop:
-    shop = default_shop()
-    limits = replace(
-        shop.limits, stick_min_width_mm=1.0, slice_min_mm=1.0, part_min_mm=1.0,
-        stick_length_mm=1e5, clamp_reach_mm=1e5,
-    )  # fmt: skip
-    return replace(shop, limits=limits)
-
-
-def edited(drawing: Drawing, number: int, what: int) -> Drawing:
-    """One patch with another wood, or another grain; now and then a wood of a new letter."""
-    patches = list(drawing.patches)
-    patch = patches[number % len(patches)]
-    if what == 3:
-        patch = replace(patch, grain_deg=(patch.grain_deg + 90.0) % 180.0)
-    else:
-        patch = replace(patch, wood="ABC"[what])
-    patches[number % len(patches)] = patch
-    return settle(replace(drawing, patches=tuple(patches)))
 
 
 @settings(max_examples=10, deadline=None)
@@ -95,5 +75,8 @@ def test_the_first_plan_holds_and_comes_before_the_best() -> None:
 def test_shops_are_not_mixed_up() -> None:
     drafts, shop = Drafts(), default_shop()
     other = replace(shop, saws=replace(shop.saws, table_kerf_mm=1.0))
-    assert drafts.memory(shop) is drafts.memory(shop)
-    assert drafts.memory(shop) is not drafts.memory(other)
+    for one, again, another in zip(
+        drafts.memory(shop), drafts.memory(shop), drafts.memory(other), strict=True
+    ):
+        assert one is again
+        assert one is not another

@@ -6,7 +6,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, field, replace
 
 from seamwright.app.checking import NewSeam, named_seams
-from seamwright.bench import Finding, Proof, Severity, Shelf, execute, prove_shelf
+from seamwright.bench import Finding, Proof, Severity, Shelf, Workbook, execute, prove_shelf
 from seamwright.design import Drawing
 from seamwright.errors import BenchError, Fault
 from seamwright.plan import Gluing, Plan, Shop, Totals, default_shop, read_gluing, totals
@@ -118,13 +118,16 @@ def plan(
     return report
 
 
-def proven(drawing: Drawing, planned: Planned) -> PlanReport:
+def proven(drawing: Drawing, planned: Planned, *, workbook: Workbook | None = None) -> PlanReport:
     """A plan carried out and compared with its drawing.
 
+    Args:
+        drawing, planned: what is wanted, and how it is to be made.
+        workbook: what was carried out before on the virtual bench.
     Raises:
         UnprovenError: it does not make the drawing.
     """
-    shelf = execute(planned.plan)
+    shelf = execute(planned.plan, workbook=workbook)
     proof = prove_shelf(shelf, planned.plan, drawing)
     if not proof.holds:
         raise UnprovenError(planned.plan, proof)

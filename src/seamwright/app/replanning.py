@@ -7,6 +7,7 @@ from collections.abc import Callable
 from dataclasses import replace
 
 from seamwright.app.planning import PlanReport, proven
+from seamwright.bench import Workbook
 from seamwright.design import Drawing
 from seamwright.plan import Shop
 from seamwright.planner import Memory, Planned, Progress, make_plan
@@ -20,15 +21,15 @@ class Drafts:
     """What was found out about the drawings planned so far, shop by shop."""
 
     def __init__(self) -> None:
-        self._memories: OrderedDict[Shop, Memory] = OrderedDict()
+        self._memories: OrderedDict[Shop, tuple[Memory, Workbook]] = OrderedDict()
 
-    def memory(self, shop: Shop) -> Memory:
-        """What is known in a shop."""
-        memory = self._memories.setdefault(shop, Memory())
+    def memory(self, shop: Shop) -> tuple[Memory, Workbook]:
+        """What is known in a shop: of its plans, and of what was carried out on its bench."""
+        known = self._memories.setdefault(shop, (Memory(), Workbook()))
         self._memories.move_to_end(shop)
         while len(self._memories) > _SHOPS:
             self._memories.popitem(last=False)
-        return memory
+        return known
 
     def replan(
         self,
@@ -54,21 +55,22 @@ class Drafts:
             Cancelled: the user stopped it.
         """
         say = progress or (lambda _share, _doing: None)
+        memory, workbook = self.memory(shop)
 
         def first(planned: Planned) -> None:
             if early is not None:
-                early(replace(proven(drawing, planned), own=own))
+                early(replace(proven(drawing, planned, workbook=workbook), own=own))
 
         planned = make_plan(
             drawing,
             shop,
             seconds=seconds,
-            memory=self.memory(shop),
+            memory=memory,
             early=first if early is not None else None,
             progress=lambda share, doing: say(0.9 * share, doing),
             cancelled=cancelled,
         )
         say(0.9, "carrying the plan out on virtual wood")
-        report = replace(proven(drawing, planned), own=own)
+        report = replace(proven(drawing, planned, workbook=workbook), own=own)
         say(1.0, "done")
         return report

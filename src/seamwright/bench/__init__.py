@@ -27,6 +27,7 @@ from seamwright.bench.model import (
     Stock,
 )
 from seamwright.bench.proving import prove, prove_shelf
+from seamwright.bench.remembering import Workbook
 from seamwright.bench.running import execute
 
 __all__ = [
@@ -40,6 +41,7 @@ __all__ = [
     "Shelf",
     "Solid",
     "Stock",
+    "Workbook",
     "execute",
     "prove",
     "prove_shelf",

@@ -9,6 +9,7 @@ from seamwright.bench.facing import mill, resaw, surface
 from seamwright.bench.gluing import glue
 from seamwright.bench.model import Carried, Finding, Shelf, Solid, Stock
 from seamwright.bench.notes import Notes
+from seamwright.bench.remembering import Workbook
 from seamwright.bench.shapes import are_equal, is_crumb
 from seamwright.bench.slicing import slice_bars
 from seamwright.bench.tolerance import BEYOND_REASON, TOUCH_MM
@@ -28,7 +29,7 @@ from seamwright.plan import (
 )
 
 
-def execute(plan: Plan) -> Shelf:
+def execute(plan: Plan, *, workbook: Workbook | None = None) -> Shelf:
     """Carry a plan out on virtual wood.
 
     Every rule of the bench is checked on the way. A step that breaks one is told in the findings
@@ -37,9 +38,12 @@ def execute(plan: Plan) -> Shelf:
 
     Args:
         plan: any plan, sound or not.
+        workbook: what was carried out before, which changes nothing but the time it takes.
     Returns:
         What is on the bench after the last step.
     """
+    page = workbook.opened(plan.shop) if workbook is not None else None
+    sane_saws = all(abs(kerf) <= BEYOND_REASON for kerf in astuple(plan.shop.saws))
     solids: dict[str, Solid] = {}
     made: dict[str, int] = {}
     used: dict[str, int] = {}
@@ -47,9 +51,18 @@ def execute(plan: Plan) -> Shelf:
     findings: list[Finding] = []
     for number, step in enumerate(plan.steps, start=1):
         notes = Notes(step=number, subject=step.makes or "a part without a name")
-        if _has_sane_saws(plan.shop, notes) and _is_ready(step, solids, made, used, notes):
-            carried = _carry(step, solids, plan.shop, notes, number)
+        if not sane_saws:
+            notes.wrong(
+                "B150", "is made with a saw whose kerf or reach is no number, or beyond all reason"
+            )
+        elif _is_ready(step, solids, made, used, notes):
+            known = page.number(step) if page else None
+            carried = page.recalled(known, step, number) if page else None
+            if carried is None:
+                carried = _carry(step, solids, plan.shop, notes, number)
             if carried is not None and _is_there(carried, notes):
+                if page:
+                    page.entered(known, carried, clean=not notes.found)
                 _check_same_kind(carried.came_out, solids.get(step.makes), notes)
                 steps.append(carried)
                 solids.setdefault(step.makes, carried.came_out)
@@ -92,13 +105,6 @@ def _made(step: Step, carried: Carried) -> dict[str, int]:
     """What there really is after a step: the rest of a bar may be missing."""
     rest = carried.rest.kind if carried.rest else None
     return {kind: n for kind, n in outputs(step).items() if kind in {step.makes, rest}}
-
-
-def _has_sane_saws(shop: Shop, notes: Notes) -> bool:
-    if all(abs(kerf) <= BEYOND_REASON for kerf in astuple(shop.saws)):
-        return True
-    notes.wrong("B150", "is made with a saw whose kerf or reach is no number, or beyond all reason")
-    return False
 
 
 def _is_ready(

@@ -1,0 +1,29 @@
+"""Drawings edited patch by patch, and a shop without limits on small pieces."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from seamwright.design import Drawing, settle
+from seamwright.plan import Shop, default_shop
+
+
+def open_shop() -> Shop:
+    shop = default_shop()
+    limits = replace(
+        shop.limits, stick_min_width_mm=1.0, slice_min_mm=1.0, part_min_mm=1.0,
+        stick_length_mm=1e5, clamp_reach_mm=1e5,
+    )  # fmt: skip
+    return replace(shop, limits=limits)
+
+
+def edited(drawing: Drawing, number: int, what: int) -> Drawing:
+    """One patch with another wood, or another grain; now and then a wood of a new letter."""
+    patches = list(drawing.patches)
+    patch = patches[number % len(patches)]
+    if what == 3:
+        patch = replace(patch, grain_deg=(patch.grain_deg + 90.0) % 180.0)
+    else:
+        patch = replace(patch, wood="ABC"[what])
+    patches[number % len(patches)] = patch
+    return settle(replace(drawing, patches=tuple(patches)))

@@ -20,7 +20,7 @@ block.star = { from = "lemoyne star", size = "12" }
 def test_the_way_through_what_locks_is_chosen_here(open_page, light, width, height) -> None:
     page = open_page(width, height, light)
     begin_from(page, STAR)
-    ways = page.get_by_role("group", name="The drawing locks: how it comes apart")
+    ways = page.get_by_role("group", name="How it comes apart")
     expect(ways.get_by_role("radio")).to_have_count(3)
     expect(ways.get_by_label("The fewest seams added: 8")).to_be_checked()
     expect(page.locator("#doing")).to_have_text("Planned and proven", timeout=60_000)
@@ -46,7 +46,7 @@ def test_the_way_through_what_locks_is_chosen_here(open_page, light, width, heig
 def test_a_star_that_is_gone_leaves_a_way_back(open_page) -> None:
     page = open_page()
     begin_from(page, STAR)
-    ways = page.get_by_role("group", name="The drawing locks: how it comes apart")
+    ways = page.get_by_role("group", name="How it comes apart")
     ways.get_by_label("straight through its centre").check()
     expect(page.locator("#board line.added")).to_have_count(8)
     page.get_by_text("The design as a file").click()

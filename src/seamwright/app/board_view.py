@@ -15,6 +15,7 @@ from seamwright.app.check_words import (
 )
 from seamwright.app.checking import CheckReport, DrawnSeam, check
 from seamwright.app.documents import Document
+from seamwright.app.making_on import base_view, base_words
 from seamwright.app.plan_words import board_words, hours, seam_words
 from seamwright.app.planning import PlanReport
 from seamwright.design import Drawing, Unit
@@ -45,6 +46,7 @@ def board_view(
     own_woods: tuple[Species, ...] = (),
     *,
     prefer: Prefer = Prefer.CHEAPEST,
+    panel_mm: float = 0.0,
     held: Held = NOTHING,
 ) -> Document:
     """Everything the drawing screen shows of a job, except its plan and whether it holds.
@@ -55,6 +57,7 @@ def board_view(
         ruler: in which lengths are told.
         own_woods: the user's own woods.
         prefer: what matters most for the job.
+        panel_mm: thickness of the shop's panel, for an overlay that names no backing [mm].
         held: what the page has already; it is not sent again.
     """
     report = check(drawing, own=own_woods)
@@ -72,11 +75,13 @@ def board_view(
         "unit": drawing.unit.value,
         "box": [x0, y0, x1, y1],
         "sizes": {
-            "width": _typed(own, x1 - x0),
-            "height": _typed(own, y1 - y0),
-            "thickness": _typed(own, drawing.thickness_mm),
+            "width": own.typed(x1 - x0),
+            "height": own.typed(y1 - y0),
+            "thickness": own.typed(drawing.thickness_mm),
             "copies": drawing.copies,
         },
+        "base": base_view(drawing, own, panel_mm),
+        "base_words": base_words(drawing, ruler, panel_mm),
         "shapes_key": shapes,
         "shapes": None if shapes == held.shapes else [
             {"name": patch.name, "points": patch.points, "words": _patch_words(patch.points, ruler)}
@@ -169,13 +174,6 @@ def _seam(seam: DrawnSeam) -> Document:
         "words": seam.words,
         "sides": [side.patch for side in seam.sides],
     }
-
-
-def _typed(ruler: Ruler, mm: float) -> str:
-    """A length as it may be typed again; exact where the rule's marks are not."""
-    if ruler.unit is Unit.MM:
-        return f"{mm:.6f}".rstrip("0").rstrip(".")
-    return ruler.inch(mm).rstrip("″") if not ruler.off(mm) else f"{mm / 25.4:.6f}"
 
 
 @lru_cache(maxsize=1 << 14)

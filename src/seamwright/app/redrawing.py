@@ -115,16 +115,14 @@ def mirror(drawing: Drawing) -> Drawing:
     """Left becomes right, grain with it."""
     x0, _, x1, _ = bounds(drawing.outline)
     mirrored = _moved(drawing, lambda p: (x0 + x1 - p[0], p[1]), turns_over=True)
-    patches = tuple(replace(p, grain_deg=fold_deg(-p.grain_deg)) for p in mirrored.patches)
-    return settled(replace(mirrored, patches=patches))
+    return _grain_along(mirrored, lambda grain_deg: fold_deg(-grain_deg))
 
 
 def quarter_turn(drawing: Drawing) -> Drawing:
     """The board turned a quarter to the left, grain with it."""
     x0, y0, _, y1 = bounds(drawing.outline)
     turned = _moved(drawing, lambda p: (y1 - p[1], p[0] - x0 + y0), turns_over=False)
-    patches = tuple(replace(p, grain_deg=fold_deg(p.grain_deg + 90.0)) for p in turned.patches)
-    return settled(replace(turned, patches=patches))
+    return _grain_along(turned, lambda grain_deg: fold_deg(grain_deg + 90.0))
 
 
 def retitle(drawing: Drawing, title: str) -> Drawing:
@@ -164,6 +162,15 @@ def _changed(drawing: Drawing, names: Collection[str], change: Callable[[Patch],
         named_patch(drawing, name)
     patches = tuple(change(p) if p.name in names else p for p in drawing.patches)
     return settled(replace(drawing, patches=patches))
+
+
+def _grain_along(drawing: Drawing, turned: Callable[[float], float]) -> Drawing:
+    """A drawing that was turned or turned over: its grain, and that of its backing, goes along."""
+    patches = tuple(replace(p, grain_deg=turned(p.grain_deg)) for p in drawing.patches)
+    backing = drawing.backing
+    if backing is not None and backing.grain_deg is not None:
+        backing = replace(backing, grain_deg=turned(backing.grain_deg))
+    return settled(replace(drawing, patches=patches, backing=backing))
 
 
 def _moved(drawing: Drawing, move: Moved, *, turns_over: bool) -> Drawing:

@@ -27,6 +27,7 @@ from seamwright.design.settle import settle
 from seamwright.design.source import decode, load_toml
 from seamwright.design.svg import block_from_svg
 from seamwright.design.tables import write_tables
+from seamwright.design.typed import made_on
 from seamwright.design.write import write
 
 __all__ = [
@@ -46,6 +47,7 @@ __all__ = [
     "known_block",
     "known_blocks",
     "load_toml",
+    "made_on",
     "nearly_equal",
     "read",
     "remarks",

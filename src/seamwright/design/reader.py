@@ -50,7 +50,7 @@ def read(text: str, *, name: str, drawing_text: DrawingText | None = None) -> Dr
     top.only(*KEYS)
     top.need("unit", '"in"')
     title = top.label("title", most=120) or name
-    thickness = _thickness(top)
+    thickness = read_thickness(top)
     kind = top.choice("kind", Kind, Kind.THROUGH)
     grain = top.grain()
     copies = top.whole("copies", low=1, high=MOST_COPIES, default=1)
@@ -92,7 +92,8 @@ def _board_grain(grain: float | None) -> float:
     return 90.0 if grain is None else grain
 
 
-def _thickness(top: Table) -> Fraction | None:
+def read_thickness(top: Table) -> Fraction | None:
+    """The thickness in the head of a file [mm], None where a fault was noted."""
     thickness = top.length("thickness") if top.need("thickness", '"3/4"') else None
     if thickness is not None and thickness > THICKEST_MM:
         top.fault(

@@ -70,6 +70,16 @@ class Ruler:
             return f"{inch} ({self.mm(mm)})"
         return f"{self.mm(mm)} ({inch})"
 
+    def typed(self, mm: float) -> str:
+        """A length as it may be typed again; exact where the rule's marks are not.
+
+        >>> Ruler().typed(34.925), Ruler().typed(22.0), Ruler(unit=Unit.MM).typed(22.0)
+        ('1-3/8', '0.866142', '22')
+        """
+        if self.unit is Unit.MM:
+            return f"{mm:.6f}".rstrip("0").rstrip(".")
+        return f"{mm / 25.4:.6f}" if self.off(mm) else self.inch(mm).rstrip("″")
+
     def rest(self, mm: float) -> str:
         """What stands small beside `first`: the part a mark leaves out, and the other unit.
 

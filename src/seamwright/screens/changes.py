@@ -8,6 +8,7 @@ from typing import Any
 
 from seamwright.app import redrawing
 from seamwright.app.desk import Change
+from seamwright.app.making_on import Base, make_on
 from seamwright.app.moving import Reach, move_seam, typed_mm
 from seamwright.errors import DesignError, Fault
 from seamwright.geometry import Point
@@ -68,6 +69,9 @@ def _whole_board(what: object, asked: Mapping[str, Any]) -> tuple[Change, str]:
     if what == "title":
         title = str(asked["title"])
         return lambda drawing: redrawing.retitle(drawing, title), "Renamed"
+    if what == "base":
+        base, typed = Base(asked["base"]), {key: str(value) for key, value in asked.items()}
+        return lambda drawing: make_on(drawing, base, typed), base.words
     if what == "wood":
         letter, name = str(asked["letter"]), str(asked["name"])
         return lambda drawing: redrawing.name_wood(drawing, letter, name), f"Wood: {name}"

@@ -16,6 +16,7 @@ from seamwright.app.desk import Desk, drawing_of
 from seamwright.app.own_blocks import block_key, cut_out
 from seamwright.app.plan_words import best_words, look_first, proof_words
 from seamwright.app.wood_words import find_woods
+from seamwright.design import Kind
 from seamwright.errors import DesignError, Fault
 from seamwright.screens.changes import change_of
 from seamwright.screens.rendering import desk_of, page, ruler_of
@@ -134,8 +135,10 @@ def _view(request: Request, job: Job, *, held: Held = NOTHING) -> dict[str, obje
     desk, drawing = desk_of(request), drawing_of(job.design)
     said = desk.store.said(job.id)
     ruler, own = ruler_of(request, drawing), desk.soundings.own_woods()
+    unsaid = drawing.kind is Kind.OVERLAY and drawing.backing is None
+    panel_mm = desk.shop().overlays.panel_mm if unsaid else 0.0
     return {
-        **board_view(job, drawing, ruler, own, prefer=desk.way(job), held=held),
+        **board_view(job, drawing, ruler, own, prefer=desk.way(job), panel_mm=panel_mm, held=held),
         "design": job.design,
         "undoes": said[job.at_edit] if job.can_undo else "",
         "redoes": said[job.at_edit + 1] if job.can_redo else "",

@@ -14,7 +14,7 @@ export function by(id) {
  * Ask the server; a refusal comes back as its faults in words.
  * @param {string} address
  * @param {object} [content] sent as JSON; without it the address is only read
- * @returns {Promise<{ok: true, said: any} | {ok: false, faults: string[]}>}
+ * @returns {Promise<{ok: true, said: any} | {ok: false, faults: string[], told: Fault[]}>}
  */
 export async function ask(address, content) {
   try {
@@ -25,11 +25,16 @@ export async function ask(address, content) {
     });
     const said = await answer.json();
     if (answer.ok) return { ok: true, said };
-    return { ok: false, faults: said.faults.map((/** @type {{text: string}} */ fault) => fault.text) };
+    return refusal(said.faults);
   } catch {
-    return { ok: false, faults: ["The program does not answer: is it still running? Nothing more is kept until it does"] };
+    return refusal([{ text: "The program does not answer: is it still running? Nothing more is kept until it does" }]);
   }
 }
+
+/** @typedef {{text: string, subject?: string, message?: string, remedy?: string}} Fault */
+
+/** @param {Fault[]} told @returns {{ok: false, faults: string[], told: Fault[]}} */
+const refusal = (told) => ({ ok: false, faults: told.map((fault) => fault.text), told });
 
 /**
  * Say what is wrong in a box; an empty list puts the box away.

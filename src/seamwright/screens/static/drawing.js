@@ -1,5 +1,7 @@
 // @ts-check
 import { ask, by, complain } from "./asking.js";
+import { showBase } from "./base.js";
+import { beside } from "./beside.js";
 import { Board, hatch, shape } from "./board.js";
 import { Chosen } from "./choosing.js";
 import { hold } from "./holding.js";
@@ -48,7 +50,7 @@ function edit(change, done) {
   awaited += 1;
   queue = queue.then(async () => {
     const answer = await ask(`/jobs/${job}/change`, { ...change, after: view.at_edit, held_shapes: view.shapes_key, held_seams: view.seams_key });
-    complain(by("wrong"), answer.ok ? [] : answer.faults);
+    complain(by("wrong"), beside(answer.ok ? [] : answer.told));
     awaited -= 1;
     if (answer.ok) {
       take(answer.said);
@@ -88,6 +90,7 @@ function show() {
   by("edit").textContent = `state ${view.at_edit}, kept`;
   lines("split", view.split_words);
   showLocks(view, edit);
+  showBase(view);
   by("split").classList.toggle("locks", !view.splits);
   by("shares").replaceChildren(...view.shares.map((/** @type {[string, string]} */ [kind, text]) => {
     const made = document.createElement("li");
@@ -355,7 +358,7 @@ by("redo").addEventListener("click", () => edit({ what: "redo" }, "Done again.")
 by("turn").addEventListener("click", () => edit({ what: "turn" }, "Turned."));
 by("mirror").addEventListener("click", () => edit({ what: "mirror" }, "Mirrored."));
 /** @type {[string, string, string][]} */
-const FORMS = [["size", "size", "Size set."], ["rename", "title", "Renamed."], ["another", "wood", "Wood added."], ["file", "file", "Taken over."]];
+const FORMS = [["size", "size", "Size set."], ["rename", "title", "Renamed."], ["base", "base", "Backing set."], ["another", "wood", "Wood added."], ["file", "file", "Taken over."]];
 for (const [id, what, done] of FORMS) {
   by(id).addEventListener("submit", (event) => {
     event.preventDefault();

@@ -1,0 +1,22 @@
+// @ts-check
+import { by } from "./asking.js";
+
+let shown = "";
+
+/**
+ * What carries the pattern. A form half filled in is left alone until something of it changes.
+ * @param {any} view
+ */
+export function showBase(view) {
+  by("base-words").textContent = view.base_words;
+  const now = JSON.stringify([view.base, view.woods]);
+  if (now === shown) return;
+  shown = now;
+  const form = /** @type {HTMLFormElement} */ (by("base"));
+  const woods = /** @type {HTMLSelectElement} */ (form.elements.namedItem("wood"));
+  woods.replaceChildren(...view.woods.map((/** @type {any} */ each) => new Option(`${each.letter} ${each.name}`, each.letter)));
+  for (const [name, value] of Object.entries(view.base)) {
+    const field = /** @type {HTMLInputElement | RadioNodeList} */ (form.elements.namedItem(name));
+    field.value = String(value);
+  }
+}

@@ -44,7 +44,7 @@ EDITS, WARM = 20, 4
 
 FILL = """async ([n, after]) => {
   const svg = document.getElementById("board");
-  const rings = JSON.parse(document.getElementById("view").textContent).shapes;
+  const rings = JSON.parse(document.getElementById("view").textContent).shapes.patches;
   const ring = rings[(n * 7 + 3) % rings.length].points;
   const tool = document.querySelector(`input[name=pen][value=${n % 3 ? "fill" : "grain"}]`);
   tool.checked = true;

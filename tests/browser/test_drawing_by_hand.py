@@ -170,6 +170,7 @@ def test_chosen_patches_change_together_and_become_a_block(open_page) -> None:
     page.locator("[name=across]").fill("2")
     page.get_by_role("button", name="Begin").click()
     page.wait_for_url("**/drawing")
+    open_table(page)
     expect(page.locator("#patches")).to_contain_text("A1·4")
 
 

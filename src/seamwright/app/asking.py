@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass
 
-from seamwright.app.files import read_design
+from seamwright.app.drawings import drawing_of
 from seamwright.app.planning import PlanReport, proven
 from seamwright.app.replanning import Drafts
 from seamwright.app.restating import restated
@@ -202,7 +202,7 @@ def why_text(
 ) -> Why:
     """``why`` for a design file and a shop file ("" for the default shop), as background work."""
     shop = read_shop(profile) if profile else default_shop()
-    drawing = read_design(text.encode(), name="Board")
+    drawing = drawing_of(text)
     return why(drawing, shop, progress=progress, cancelled=cancelled)
 
 
@@ -216,7 +216,7 @@ def near_text(
 ) -> NearMisses:
     """``near`` for a design file and a shop file ("" for the default shop), as background work."""
     shop = read_shop(profile) if profile else default_shop()
-    drawing = read_design(text.encode(), name="Board")
+    drawing = drawing_of(text)
     return near(
         drawing, shop, text=text, within_mm=within_mm, progress=progress, cancelled=cancelled
     )

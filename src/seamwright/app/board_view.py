@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Hashable, Iterable
 from dataclasses import dataclass
 from functools import lru_cache
+from typing import TypeVar
 
 from seamwright.app.check_words import (
     locked_words,
@@ -13,7 +15,7 @@ from seamwright.app.check_words import (
     split_words,
     ways_apart,
 )
-from seamwright.app.checking import CheckReport, DrawnSeam, check
+from seamwright.app.checking import CheckReport, check
 from seamwright.app.documents import Document
 from seamwright.app.making_on import base_view, base_words
 from seamwright.app.plan_words import board_words, hours, seam_words
@@ -27,16 +29,7 @@ from seamwright.seams import SeamClass
 from seamwright.store import Job
 from seamwright.woods import Species
 
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Held:
-    """What a page holds of a drawing: ``shapes_key`` and ``seams_key`` of its last answer."""
-
-    shapes: str = ""
-    seams: str = ""
-
-
-NOTHING = Held()
+_Told = TypeVar("_Told", bound=Hashable)
 
 
 def board_view(
@@ -47,7 +40,7 @@ def board_view(
     *,
     prefer: Prefer = Prefer.CHEAPEST,
     panel_mm: float = 0.0,
-    held: Held = NOTHING,
+    held: str = "",
 ) -> Document:
     """Everything the drawing screen shows of a job, except its plan and whether it holds.
 
@@ -58,12 +51,10 @@ def board_view(
         own_woods: the user's own woods.
         prefer: what matters most for the job.
         panel_mm: thickness of the shop's panel, for an overlay that names no backing [mm].
-        held: what the page has already; it is not sent again.
+        held: ``shapes_key`` of what the page has already; those shapes are not sent again.
     """
     report = check(drawing, own=own_woods)
-    named = tuple((patch.name, patch.points) for patch in drawing.patches)
-    shapes = f"{hash((named, ruler)):x}"
-    seams = f"{hash((named, tuple(patch.grain_deg for patch in drawing.patches))):x}"
+    shapes = f"{hash((tuple((patch.name, patch.points) for patch in drawing.patches), ruler)):x}"
     x0, y0, x1, y1 = bounds(drawing.outline)
     own = Ruler(unit=drawing.unit)
     return {
@@ -83,20 +74,14 @@ def board_view(
         "base": base_view(drawing, own, panel_mm),
         "base_words": base_words(drawing, ruler, panel_mm),
         "shapes_key": shapes,
-        "shapes": None if shapes == held.shapes else [
-            {"name": patch.name, "points": patch.points, "words": _patch_words(patch.points, ruler)}
-            for patch in drawing.patches
-        ],
-        "fills": [
-            [patch.wood, patch.grain_deg, grain_words(patch.grain_deg)] for patch in drawing.patches
-        ],
+        "shapes": None if shapes == held else _shapes(report, ruler),
+        "fills": _fills(drawing),
+        "grades": _grades(report),
         "woods": [_wood(look) for look in looks(drawing.woods, own=own_woods).values()],
-        "seams_key": seams,
-        "seams": None if seams == held.seams else [_seam(seam) for seam in report.seams],
         **_splitting(report, prefer, own),
         "shares": [[kind_of(share.kind), share_words(share, ruler)] for share in shares(report)],
         "remarks": [str(fault) for fault in report.remarks],
-    }  # fmt: skip
+    }
 
 
 def kind_of(kind: SeamClass) -> str:
@@ -166,14 +151,40 @@ def _splitting(report: CheckReport, prefer: Prefer, ruler: Ruler) -> Document:
     }
 
 
-def _seam(seam: DrawnSeam) -> Document:
+def _shapes(report: CheckReport, ruler: Ruler) -> Document:
+    """What only a change of shapes changes."""
     return {
-        "start": seam.start,
-        "end": seam.end,
-        "kind": kind_of(seam.kind),
-        "words": seam.words,
-        "sides": [side.patch for side in seam.sides],
+        "patches": [
+            {"name": patch.name, "points": patch.points, "words": _patch_words(patch.points, ruler)}
+            for patch in report.drawing.patches
+        ],
+        "seams": [
+            {"start": seam.start, "end": seam.end, "sides": [side.patch for side in seam.sides]}
+            for seam in report.seams
+        ],
     }
+
+
+def _fills(drawing: Drawing) -> Document:
+    kinds, each = _sorted_out((patch.wood, patch.grain_deg) for patch in drawing.patches)
+    return {"kinds": [[wood, deg, grain_words(deg)] for wood, deg in kinds], "each": each}
+
+
+def _grades(report: CheckReport) -> Document:
+    kinds, each = _sorted_out(seam.words for seam in report.seams)
+    classes = {seam.words: seam.kind for seam in report.seams}
+    return {"kinds": [[kind_of(classes[words]), words] for words in kinds], "each": each}
+
+
+def _sorted_out(told: Iterable[_Told]) -> tuple[list[_Told], list[int]]:
+    """Of many, few of which differ: what differs, and which of these each is.
+
+    >>> _sorted_out(["long grain", "end grain", "long grain"])
+    (['long grain', 'end grain'], [0, 1, 0])
+    """
+    places: dict[_Told, int] = {}
+    each = [places.setdefault(kind, len(places)) for kind in told]
+    return list(places), each
 
 
 @lru_cache(maxsize=1 << 14)

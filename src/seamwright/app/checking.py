@@ -12,6 +12,7 @@ from seamwright.geometry import Point, Polygon, distance
 from seamwright.seams import (
     AddedSeam,
     Freed,
+    Seam,
     SeamClass,
     find_seams,
     free,
@@ -164,18 +165,20 @@ class _Laid:
 def _drawn_seams(laid: _Laid) -> tuple[DrawnSeam, ...]:
     names = [patch.name for patch in laid.patches]
     return tuple(
-        DrawnSeam(
-            start=seam.start,
-            end=seam.end,
-            length_mm=seam.length_mm,
-            kind=seam.seam_class,
-            words=seam.words,
-            sides=(
-                _side(names[seam.left], seam.left_deg),
-                _side(names[seam.right], seam.right_deg),
-            ),
-        )
-        for seam in find_seams(laid.patches)
+        _drawn_seam(seam, names[seam.left], names[seam.right]) for seam in find_seams(laid.patches)
+    )
+
+
+# a patch whose grain is turned changes its own seams only
+@lru_cache(maxsize=1 << 14)
+def _drawn_seam(seam: Seam, left: str, right: str) -> DrawnSeam:
+    return DrawnSeam(
+        start=seam.start,
+        end=seam.end,
+        length_mm=seam.length_mm,
+        kind=seam.seam_class,
+        words=seam.words,
+        sides=(_side(left, seam.left_deg), _side(right, seam.right_deg)),
     )
 
 

@@ -3,15 +3,13 @@
 from __future__ import annotations
 
 import hashlib
-from collections import OrderedDict
 from collections.abc import Callable
 from contextlib import suppress
 from dataclasses import replace
-from threading import Lock
 
 from seamwright.app.background import Bench, Stage, Work
 from seamwright.app.boards_in_papers import OnHand, boards_in_papers
-from seamwright.app.files import read_design
+from seamwright.app.drawings import drawing_of, remember
 from seamwright.app.handing_out import boards_told, sound_sheet
 from seamwright.app.planning import PlanReport, plan
 from seamwright.app.questions import Questions
@@ -91,7 +89,7 @@ class Desk:
         """
         drawing = change(drawing_of(self.store.job(id).design))
         text = write(drawing)
-        _DRAWINGS.keep(text, drawing)
+        remember(text, drawing)
         return self.store.save(id, title=drawing.title, design=text, said=said, after=after)
 
     def replace_text(self, id: str, text: str, *, after: int) -> Job:
@@ -226,44 +224,6 @@ class Desk:
         if Part.BOARDS in parts:
             boards = hashlib.sha256(repr(self.yard.on_hand(job)).encode()).hexdigest()
         return f"{self._plan_key(job)} {chosen} {page.value} {unit.value} {boards}"
-
-
-class _Drawings:
-    """Drawings by the text of their files: an edit knows both, so nothing is read back."""
-
-    def __init__(self, most: int) -> None:
-        self._most = most
-        self._known: OrderedDict[str, Drawing] = OrderedDict()
-        self._lock = Lock()
-
-    def keep(self, text: str, drawing: Drawing) -> None:
-        """Remember what a text draws."""
-        with self._lock:
-            self._known[text] = drawing
-            self._known.move_to_end(text)
-            while len(self._known) > self._most:
-                self._known.popitem(last=False)
-
-    def of(self, text: str) -> Drawing:
-        """The drawing in a text, read where it is not known."""
-        with self._lock:
-            known = self._known.get(text)
-        if known is None:
-            known = read_design(text.encode(), name="Board")
-            self.keep(text, known)
-        return known
-
-
-_DRAWINGS = _Drawings(64)
-
-
-def drawing_of(text: str) -> Drawing:
-    """The drawing in the text of a design file.
-
-    Raises:
-        DesignError: anything in it is wrong.
-    """
-    return _DRAWINGS.of(text)
 
 
 _DRAFTS = Drafts()

@@ -6,7 +6,8 @@ import hashlib
 from collections import OrderedDict
 from threading import Lock
 
-from seamwright.app.desk import Desk, drawing_of
+from seamwright.app.desk import Desk
+from seamwright.app.drawings import drawing_of
 from seamwright.app.fitting import FitReport, fit
 from seamwright.app.learning import History, history_of
 from seamwright.app.measuring import (

@@ -8,7 +8,7 @@ from enum import Enum
 
 from seamwright.app.asking import WITHIN_MM, near_text, why_text
 from seamwright.app.background import Bench, Work
-from seamwright.app.files import read_design
+from seamwright.app.drawings import drawing_of
 from seamwright.app.ways import Way, ways
 from seamwright.plan import default_shop, read_shop
 from seamwright.store import Job, Store
@@ -67,5 +67,5 @@ def ways_text(
 ) -> tuple[Way, ...]:
     """``ways`` for a design file and a shop file ("" for the default shop), as background work."""
     shop = read_shop(profile) if profile else default_shop()
-    drawing = read_design(text.encode(), name="Board")
+    drawing = drawing_of(text)
     return ways(drawing, shop, seconds=WAYS_SECONDS, progress=progress, cancelled=cancelled)

@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from functools import lru_cache
 
 from seamwright.app.background import Bench, Work
-from seamwright.app.files import read_design
+from seamwright.app.drawings import drawing_of
 from seamwright.app.situation import Situation, situation_of
 from seamwright.app.sounding import SoundReport, reckoned, sound_glance
 from seamwright.design import Drawing
@@ -86,7 +86,7 @@ def situation_in(design: str, asked: Asked) -> tuple[Drawing, Situation]:
     Raises:
         StrengthError: what was asked is not understood; all faults named.
     """
-    drawing = read_design(design.encode(), name="Board")
+    drawing = drawing_of(design)
     swaps = dict(asked.swaps)
     woods = tuple((letter, swaps.get(letter, name)) for letter, name in drawing.woods)
     drawing = replace(drawing, woods=woods)

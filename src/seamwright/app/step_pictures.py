@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from functools import lru_cache
 
-from seamwright.app.desk import drawing_of
+from seamwright.app.drawings import drawing_of
 from seamwright.app.planning import PlanReport
 from seamwright.lengths import Unit
 from seamwright.papers import backing_steps

@@ -11,7 +11,7 @@ from functools import lru_cache
 from PIL import Image
 
 from seamwright.app.checking import check
-from seamwright.app.desk import drawing_of
+from seamwright.app.drawings import drawing_of
 from seamwright.design import Drawing
 from seamwright.geometry import bounds
 from seamwright.pictures import Looks, Ruler, looks, panel, svg

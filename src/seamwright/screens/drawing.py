@@ -11,8 +11,9 @@ from starlette.responses import JSONResponse, Response
 from starlette.routing import Route
 
 from seamwright.app.background import Stage, Work
-from seamwright.app.board_view import NOTHING, Held, board_view, sums
-from seamwright.app.desk import Desk, drawing_of
+from seamwright.app.board_view import board_view, sums
+from seamwright.app.desk import Desk
+from seamwright.app.drawings import drawing_of
 from seamwright.app.own_blocks import block_key, cut_out
 from seamwright.app.plan_words import best_words, look_first, proof_words
 from seamwright.app.wood_words import find_woods
@@ -35,7 +36,7 @@ def drawing_page(request: Request) -> Response:
 
 
 async def change(request: Request) -> Response:
-    """One edit, kept at once; planning starts anew."""
+    """One edit, kept at once; the plan is begun when the page asks for it, after this answer."""
     asked = await _json(request)
     return await run_in_threadpool(_changed, request, asked)
 
@@ -54,10 +55,10 @@ async def keep_as_block(request: Request) -> Response:
 
 
 def plan_state(request: Request) -> Response:
-    """How far the plan is, and what it comes to."""
+    """How far the plan is, and what it comes to; one that nobody asked for yet is begun."""
     desk = desk_of(request)
     job = desk.store.job(request.path_params["id"])
-    return JSONResponse(plan_words(job, desk.plan_work(job)))
+    return JSONResponse(plan_words(job, desk.plan_work(job) or desk.start_plan(job)))
 
 
 async def plan_again(request: Request) -> Response:
@@ -108,9 +109,7 @@ def _changed(request: Request, asked: dict[str, Any]) -> Response:
     """All of an edit in one go: handed from thread to thread it would wait for each."""
     desk = desk_of(request)
     job = _edited(desk, request.path_params["id"], asked)
-    desk.start_plan(job)
-    held = Held(shapes=str(asked.get("held_shapes")), seams=str(asked.get("held_seams")))
-    return JSONResponse(_view(request, job, held=held))
+    return JSONResponse(_view(request, job, held=str(asked.get("held"))))
 
 
 def _edited(desk: Desk, id: str, asked: dict[str, Any]) -> Job:
@@ -131,15 +130,14 @@ def _edited(desk: Desk, id: str, asked: dict[str, Any]) -> Job:
     return desk.edit(id, made, said=said, after=after)
 
 
-def _view(request: Request, job: Job, *, held: Held = NOTHING) -> dict[str, object]:
+def _view(request: Request, job: Job, *, held: str = "") -> dict[str, object]:
     desk, drawing = desk_of(request), drawing_of(job.design)
-    said = desk.store.said(job.id)
+    said = desk.store.said(job.id, (job.at_edit, job.at_edit + 1))
     ruler, own = ruler_of(request, drawing), desk.soundings.own_woods()
     unsaid = drawing.kind is Kind.OVERLAY and drawing.backing is None
     panel_mm = desk.shop().overlays.panel_mm if unsaid else 0.0
     return {
         **board_view(job, drawing, ruler, own, prefer=desk.way(job), panel_mm=panel_mm, held=held),
-        "design": job.design,
         "undoes": said[job.at_edit] if job.can_undo else "",
         "redoes": said[job.at_edit + 1] if job.can_redo else "",
     }

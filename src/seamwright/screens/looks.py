@@ -7,7 +7,7 @@ from starlette.requests import Request
 from starlette.responses import Response
 from starlette.routing import Route
 
-from seamwright.app.desk import drawing_of
+from seamwright.app.drawings import drawing_of
 from seamwright.app.wood_view import pair_words, pairs, seen_svg, value_svg, wood_jpeg
 from seamwright.pictures.timber import Age
 from seamwright.pictures.values import Sight

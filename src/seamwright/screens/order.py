@@ -8,7 +8,7 @@ from starlette.responses import JSONResponse, RedirectResponse, Response
 from starlette.routing import Route
 
 from seamwright.app.board_view import sums
-from seamwright.app.desk import drawing_of
+from seamwright.app.drawings import drawing_of
 from seamwright.app.plan_words import best_words, look_first, proof_words, space_words
 from seamwright.app.planning import PlanReport
 from seamwright.app.press_words import told_steps

@@ -13,7 +13,8 @@ from starlette.responses import JSONResponse, RedirectResponse, Response
 from starlette.routing import Route
 
 from seamwright.app.background import Stage, Work
-from seamwright.app.desk import Desk, drawing_of
+from seamwright.app.desk import Desk
+from seamwright.app.drawings import drawing_of
 from seamwright.app.handing_out import FOR_THE_BENCH
 from seamwright.app.previewing import page_count, page_png
 from seamwright.lengths import Unit

@@ -13,7 +13,7 @@ from starlette.requests import Request
 from starlette.responses import RedirectResponse, Response
 from starlette.routing import Route
 
-from seamwright.app.desk import drawing_of
+from seamwright.app.drawings import drawing_of
 from seamwright.app.own_blocks import sized
 from seamwright.app.plan_words import board_words
 from seamwright.app.redrawing import refused

@@ -11,7 +11,7 @@ from starlette.responses import RedirectResponse, Response
 from starlette.routing import Route
 
 from seamwright.app.beginning import Blocks, Sheet, from_blocks, from_file, from_grid
-from seamwright.app.desk import drawing_of
+from seamwright.app.drawings import drawing_of
 from seamwright.app.plan_words import board_words
 from seamwright.app.step_pictures import board_svg
 from seamwright.app.wood_words import find_woods

@@ -11,7 +11,8 @@ from starlette.responses import JSONResponse, Response
 from starlette.routing import Route
 
 from seamwright.app.background import Stage, Work
-from seamwright.app.desk import Desk, drawing_of
+from seamwright.app.desk import Desk
+from seamwright.app.drawings import drawing_of
 from seamwright.app.situation import FINISHES, RINGS, USES, USUAL_SEASONS
 from seamwright.app.sound_view import (
     pictures_view,

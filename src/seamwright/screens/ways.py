@@ -13,7 +13,7 @@ from starlette.routing import Route
 from seamwright.app.asking import NearMisses, Why
 from seamwright.app.asking_words import board_change, near_words, worth_words
 from seamwright.app.background import Stage, Work
-from seamwright.app.desk import drawing_of
+from seamwright.app.drawings import drawing_of
 from seamwright.app.plan_words import hours
 from seamwright.app.questions import Question
 from seamwright.app.ways import Way

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import secrets
-from collections.abc import Mapping
-from dataclasses import dataclass
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
 from datetime import UTC, datetime
 from typing import Any
 
@@ -124,11 +124,11 @@ class Store:
             for r in rows
         )
 
-    def said(self, id: str) -> dict[int, str]:
-        """What each edit of a job did, by its number; quick however large the designs are."""
-        query = select(EDIT.c.number, EDIT.c.said).where(EDIT.c.job_id == id)
+    def said(self, id: str, numbers: Sequence[int]) -> dict[int, str]:
+        """What edits of a job did, by their numbers; quick however large the designs are."""
         with self.engine.connect() as connection:
-            return {int(number): str(said) for number, said in connection.execute(query)}
+            found = connection.execute(_SAID, {"job": id, "numbers": numbers})
+            return {int(number): str(said) for number, said in found}
 
     def add(self, *, title: str, design: str, said: str) -> Job:
         """Start a job."""
@@ -154,21 +154,23 @@ class Store:
         Raises:
             StoreError: no such job, or it was changed elsewhere meanwhile.
         """
+        edit = Edit(number=after + 1, said=said, title=title, design=design, made_at=now())
         with self.engine.begin() as connection:
-            _job(connection, id)
-            _move(connection, id, to=after + 1, expected=after)
-            connection.execute(delete(EDIT).where(EDIT.c.job_id == id).where(EDIT.c.number > after))
-            connection.execute(
-                insert(EDIT).values(
-                    job_id=id,
-                    number=after + 1,
-                    said=said,
-                    title=title,
-                    design=design,
-                    made_at=now(),
-                )
+            begun_at, archived = _move(
+                connection, id, to=edit.number, expected=after, at=edit.made_at
             )
-            return _job(connection, id)
+            connection.execute(_DROP_LATER, {"job": id, "after": after})
+            connection.execute(insert(EDIT), _row(id, edit))
+        return Job(
+            id=id,
+            title=title,
+            design=design,
+            made_at=begun_at,
+            changed_at=edit.made_at,
+            archived=archived,
+            at_edit=edit.number,
+            edits=edit.number,
+        )
 
     def undo(self, id: str) -> Job:
         """Back by one edit; nothing happens at the first."""
@@ -210,7 +212,7 @@ class Store:
             job = _job(connection, id)
             to = job.at_edit + by
             if 1 <= to <= job.edits:
-                _move(connection, id, to=to, expected=job.at_edit)
+                _move(connection, id, to=to, expected=job.at_edit, at=now())
             return _job(connection, id)
 
 
@@ -221,7 +223,15 @@ _AS_IT_STANDS = (
     .join(EDIT, (EDIT.c.job_id == JOB.c.id) & (EDIT.c.number == JOB.c.at_edit))
     .where(JOB.c.id == bindparam("job"))
 )
-"""Built once: an edit asks it three times, and building takes longer than asking."""
+_SAID = (
+    select(EDIT.c.number, EDIT.c.said)
+    .where(EDIT.c.job_id == bindparam("job"))
+    .where(EDIT.c.number.in_(bindparam("numbers", expanding=True)))
+)
+_DROP_LATER = (
+    delete(EDIT).where(EDIT.c.job_id == bindparam("job")).where(EDIT.c.number > bindparam("after"))
+)
+"""Built once: every edit asks them, and building takes longer than asking."""
 
 
 def _job(connection: Connection, id: str) -> Job:
@@ -246,30 +256,39 @@ def _insert(
 ) -> None:
     values = {"id": id, "archived": archived, "at_edit": at_edit}
     connection.execute(insert(JOB).values(**values, made_at=edits[0].made_at, changed_at=now()))
-    rows = [
-        {
-            "job_id": id,
-            "number": number,
-            "said": edit.said,
-            "title": edit.title,
-            "design": edit.design,
-            "made_at": edit.made_at,
-        }
-        for number, edit in enumerate(edits, start=1)
-    ]
+    rows = [_row(id, replace(edit, number=place)) for place, edit in enumerate(edits, start=1)]
     connection.execute(insert(EDIT), rows)
 
 
-def _move(connection: Connection, id: str, *, to: int, expected: int) -> None:
-    """Point a job at another edit, if nobody else moved it meanwhile."""
-    values: dict[str, object] = {"at_edit": to, "changed_at": now()}
+def _row(id: str, edit: Edit) -> dict[str, object]:
+    return {
+        "job_id": id,
+        "number": edit.number,
+        "said": edit.said,
+        "title": edit.title,
+        "design": edit.design,
+        "made_at": edit.made_at,
+    }
+
+
+def _move(
+    connection: Connection, id: str, *, to: int, expected: int, at: datetime
+) -> tuple[datetime, bool]:
+    """Point a job at another edit, if nobody else moved it meanwhile; when it began, and whether
+    it is put away."""
     moved = connection.execute(
-        update(JOB).where(JOB.c.id == id).where(JOB.c.at_edit == expected).values(**values)
-    )
-    if moved.rowcount != 1:
+        update(JOB)
+        .where(JOB.c.id == id)
+        .where(JOB.c.at_edit == expected)
+        .values(at_edit=to, changed_at=at)
+        .returning(JOB.c.made_at, JOB.c.archived)
+    ).one_or_none()
+    if moved is None:
+        _job(connection, id)
         raise StoreError(
             Fault("K104", "the drawing", "was changed in another window", "look at it afresh")
         )
+    return _utc(moved.made_at), bool(moved.archived)
 
 
 def _utc(moment: datetime) -> datetime:

@@ -7,7 +7,7 @@ const SPACE = "http://www.w3.org/2000/svg";
 /** @typedef {{name: string, points: Point[], wood: string, grain_deg: number, words: string, grain: string}} Patch */
 /** @typedef {{letter: string, name: string, fill: string, line: string, spacing_mm: number, width_mm: number, dash_mm: number[], said: string}} Wood */
 /** @typedef {{start: Point, end: Point, sides: [string, string], kind: string, words: string}} Seam */
-/** @typedef {{box: [number, number, number, number], patches: Patch[], woods: Wood[], seams: Seam[], locked: string[][], added: {start: Point, end: Point}[], unit: string}} View */
+/** @typedef {{box: [number, number, number, number], shapes_key: string, patches: Patch[], woods: Wood[], seams: Seam[], locked: string[][], added: {start: Point, end: Point}[], unit: string}} View */
 
 /**
  * @param {string} name
@@ -32,7 +32,7 @@ export class Board {
   constructor(svg) {
     this.svg = svg;
     /** @type {View} */
-    this.view = { box: [0, 0, 1, 1], patches: [], woods: [], seams: [], locked: [], added: [], unit: "in" };
+    this.view = { box: [0, 0, 1, 1], shapes_key: "", patches: [], woods: [], seams: [], locked: [], added: [], unit: "in" };
     /** @type {Record<string, Element>} */
     this.layers = Object.fromEntries(LAYERS.map((name) => [name, shape(name === "defs" ? "defs" : "g")]));
     /** @type {Record<string, string>} what each layer shows, so that it is drawn afresh only when that changes */
@@ -42,14 +42,21 @@ export class Board {
     this.classes = true;
     /** @type {{start: Point, end: Point}[]} */
     this.through = [];
+    this.room = { width: 1, height: 1 };
+    this.measure();
+  }
+
+  /** How large the picture is on the screen [px]; asked only when that changes, for the browser lays the page out to answer. */
+  measure() {
+    const { width, height } = this.svg.getBoundingClientRect();
+    this.room = { width: Math.max(width, 1), height: Math.max(height, 1) };
   }
 
   /** Millimetres in one pixel of the screen. */
   get fine() {
     const [x0, y0, x1, y1] = this.view.box;
-    const room = this.svg.getBoundingClientRect();
     const edge = 1 + 2 * MARGIN;
-    return Math.max(((x1 - x0) * edge) / Math.max(room.width, 1), ((y1 - y0) * edge) / Math.max(room.height, 1));
+    return Math.max(((x1 - x0) * edge) / this.room.width, ((y1 - y0) * edge) / this.room.height);
   }
 
   /** @param {Point} point @returns {Point} from the board's frame to the picture's, where y goes down */
@@ -72,18 +79,15 @@ export class Board {
     const edge = MARGIN * Math.max(x1 - x0, y1 - y0);
     const sheet = `${x0 - edge} ${-y1 - edge} ${x1 - x0 + 2 * edge} ${y1 - y0 + 2 * edge}`;
     if (this.svg.getAttribute("viewBox") !== sheet) this.svg.setAttribute("viewBox", sheet);
-    const hatches = new Map(view.patches.map((patch) => [this.hatchName(patch), patch]));
-    this.layer("defs", [[...hatches.keys()], view.woods, this.fine], () => this.hatches(hatches));
-    this.layer("woods", view.patches.map((patch) => patch.points), () => view.patches.map((patch) =>
-      shape("polygon", { points: this.corners(patch.points), class: "wood" })));
-    view.patches.forEach((patch, place) => {
-      const polygon = this.layers.woods.children[place];
-      const fill = `url(#${this.hatchName(patch)})`;
-      if (polygon.getAttribute("fill") !== fill) polygon.setAttribute("fill", fill);
-      if (polygon.getAttribute("data-patch") !== patch.name) polygon.setAttribute("data-patch", patch.name);
-    });
-    this.layer("seams", [view.seams, this.classes], () => ["halo ", ""].flatMap((under) =>
-      view.seams.map((seam) => this.line(seam.start, seam.end, `seam ${under}${this.classes ? seam.kind : ""}`))));
+    const names = view.patches.map((patch) => this.hatchName(patch));
+    this.layer("defs", [view.woods, this.fine], () => []);
+    this.hatches(new Map(names.map((name, place) => [name, view.patches[place]])));
+    this.layer("woods", view.shapes_key, () => view.patches.map((patch) =>
+      shape("polygon", { points: this.corners(patch.points), class: "wood", "data-patch": patch.name })));
+    this.each("woods", "fill", names.map((name) => `url(#${name})`));
+    this.layer("seams", view.shapes_key, () => [...view.seams, ...view.seams].map((seam) => this.line(seam.start, seam.end, "")));
+    const kinds = view.seams.map((seam) => (this.classes ? seam.kind : ""));
+    this.each("seams", "class", ["halo ", ""].flatMap((under) => kinds.map((kind) => `seam ${under}${kind}`)));
     this.layer("grid", [this.step, this.fine, view.box], () => this.grid());
     this.layer("edge", view.box, () => [shape("rect", { x: x0, y: -y1, width: x1 - x0, height: y1 - y0, class: "edge" })]);
     const locked = new Set(view.locked.flat());
@@ -115,6 +119,18 @@ export class Board {
     this.layers[name].replaceChildren(...draw());
   }
 
+  /**
+   * Tell the elements of a layer apart; most of them are what they were.
+   * @param {string} name @param {string} attribute @param {string[]} values one for each element
+   */
+  each(name, attribute, values) {
+    let element = this.layers[name].firstElementChild;
+    for (const value of values) {
+      if (element && element.getAttribute(attribute) !== value) element.setAttribute(attribute, value);
+      element = element?.nextElementSibling ?? null;
+    }
+  }
+
   /** @param {Point[]} points */
   corners(points) {
     return points.map((point) => this.put(point).join(",")).join(" ");
@@ -132,13 +148,13 @@ export class Board {
     return `hatch-${wood}-${String(patch.grain_deg).replace(".", "_")}`;
   }
 
-  /** @param {Map<string, Patch>} named a patch of every wood and grain */
+  /** Hatches that are not there yet; those no patch has any more stay. @param {Map<string, Patch>} named a patch of every wood and grain */
   hatches(named) {
-    const page = 3.4 * this.fine;
-    return [...named].flatMap(([name, patch]) => {
+    const there = new Set([...this.layers.defs.children].map((each) => each.id));
+    for (const [name, patch] of named) {
       const wood = this.view.woods.find((each) => each.letter === patch.wood);
-      return wood ? [hatch(name, wood, patch.grain_deg, page)] : [];
-    });
+      if (wood && !there.has(name)) this.layers.defs.append(hatch(name, wood, patch.grain_deg, 3.4 * this.fine));
+    }
   }
 
   grid() {

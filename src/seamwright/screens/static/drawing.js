@@ -8,6 +8,7 @@ import { hold } from "./holding.js";
 import { showLocks } from "./locks.js";
 import { Moving } from "./moving.js";
 import { follow } from "./planning.js";
+import { changed, folded, lines, table } from "./telling.js";
 
 /** @typedef {import("./board.js").Point} Point */
 
@@ -20,6 +21,8 @@ let view = {};
 let start = null;
 /** @type {Point | null} */
 let cross = null;
+/** @type {Point | null} where the pointer is, while it is over the board */
+let hover = null;
 /** @type {import("./board.js").Seam | undefined} the seam the pen would take */
 let meant;
 /** @type {Point} */
@@ -49,13 +52,14 @@ let awaited = 0;
 function edit(change, done) {
   awaited += 1;
   queue = queue.then(async () => {
-    const answer = await ask(`/jobs/${job}/change`, { ...change, after: view.at_edit, held_shapes: view.shapes_key, held_seams: view.seams_key });
+    const answer = await ask(`/jobs/${job}/change`, { ...change, after: view.at_edit, held: view.shapes_key });
     complain(by("wrong"), beside(answer.ok ? [] : answer.told));
     awaited -= 1;
     if (answer.ok) {
       take(answer.said);
       if (!awaited) show();
       if (done) say(done);
+      showFile();
       again();
       held();
     } else {
@@ -69,15 +73,18 @@ function edit(change, done) {
 
 /** @type {any} the server's last word; the board goes back to it where an edit is refused */
 let last;
-/** An answer leaves out what this page holds already. @param {any} said */
+/** An answer leaves out the shapes if this page holds them already. @param {any} said */
 function take(said) {
   last = said;
-  const shapes = said.shapes ?? view.patches;
-  const patches = shapes.map((/** @type {any} */ each, /** @type {number} */ place) => {
-    const [wood, grain_deg, grain] = said.fills[place];
-    return { ...each, wood, grain_deg, grain };
-  });
-  view = { ...said, patches, seams: said.seams ?? view.seams };
+  const patches = told(said.shapes?.patches ?? view.patches, said.fills, ["wood", "grain_deg", "grain"]);
+  const seams = told(said.shapes?.seams ?? view.seams, said.grades, ["kind", "words"]);
+  view = { ...said, patches, seams };
+}
+
+/** @param {any[]} all @param {{kinds: any[][], each: number[]}} of what is told of each @param {string[]} names */
+function told(all, of, names) {
+  const kinds = of.kinds.map((kind) => Object.fromEntries(names.map((name, place) => [name, kind[place]])));
+  return all.map((each, place) => ({ ...each, ...kinds[of.each[place]] }));
 }
 
 // ---- everything that is shown of a drawing ----
@@ -92,7 +99,7 @@ function show() {
   showLocks(view, edit);
   showBase(view);
   by("split").classList.toggle("locks", !view.splits);
-  by("shares").replaceChildren(...view.shares.map((/** @type {[string, string]} */ [kind, text]) => {
+  if (changed("shares", view.shares)) by("shares").replaceChildren(...view.shares.map((/** @type {[string, string]} */ [kind, text]) => {
     const made = document.createElement("li");
     made.append(shape("svg", { viewBox: "0 0 40 10", class: "stroke", "aria-hidden": "true" }, ["halo ", ""].map((under) =>
       shape("line", { x1: 1, y1: 5, x2: 39, y2: 5, class: `seam ${under}${kind}` }))), text);
@@ -106,47 +113,21 @@ function show() {
   }
   fill("size", view.sizes);
   fill("rename", { title: view.title });
-  showFile();
   showWoods();
-  table(view.patches.map((/** @type {any} */ patch) => [patch.name, `${patch.wood} ${woodName(patch.wood)}`, patch.grain, patch.words]));
+  showTable();
   mark();
 }
 
 /** @param {string} letter */
 const woodName = (letter) => view.woods.find((/** @type {any} */ each) => each.letter === letter)?.name ?? "";
 
-/** @param {string} id @param {string[]} texts */
-function lines(id, texts) {
-  by(id).replaceChildren(...texts.map((text) => Object.assign(document.createElement("li"), { textContent: text })));
+const listed = folded("patches", showTable);
+/** The table of patches, while it is looked at. */
+function showTable() {
+  if (listed.open) table("patches", view.patches.map((/** @type {any} */ patch) =>
+    [patch.name, `${patch.wood} ${woodName(patch.wood)}`, patch.grain, patch.words]));
 }
 
-/** @type {string[]} */
-let told = [];
-/** The table of patches; only rows that changed are made anew. @param {string[][]} rows */
-function table(rows) {
-  const body = by("patches");
-  const now = rows.map((cells) => cells.join("\n"));
-  now.forEach((text, place) => {
-    if (text === told[place]) return;
-    const made = row(rows[place]);
-    if (body.children[place]) body.children[place].replaceWith(made);
-    else body.append(made);
-  });
-  while (body.children.length > now.length) body.lastElementChild?.remove();
-  told = now;
-}
-
-/** @param {string[]} cells */
-function row(cells) {
-  const made = document.createElement("tr");
-  cells.forEach((text, place) => {
-    const cell = document.createElement(place ? "td" : "th");
-    if (!place) cell.setAttribute("scope", "row");
-    cell.textContent = text;
-    made.append(cell);
-  });
-  return made;
-}
 
 /** @param {string} id @param {Record<string, any>} values */
 function fill(id, values) {
@@ -157,14 +138,16 @@ function fill(id, values) {
   }
 }
 
-const sheet = /** @type {HTMLDetailsElement} */ (by("file").closest("details"));
-/** The design as a file: long, so only while it is looked at. */
-function showFile() {
-  if (sheet.open) fill("file", { text: view.design });
+const sheet = folded("file", showFile);
+/** The design as a file: long, so it is fetched only while it is looked at. */
+async function showFile() {
+  if (!sheet.open) return;
+  const answer = await fetch(`/jobs/${job}/board.toml`);
+  if (answer.ok) fill("file", { text: await answer.text() });
 }
-sheet.addEventListener("toggle", showFile);
 
 function showWoods() {
+  if (!changed("woods", view.woods)) return;
   if (!view.woods.some((/** @type {any} */ each) => each.letter === wood)) wood = view.woods[0].letter;
   by("woods").replaceChildren(...view.woods.map((/** @type {any} */ each, /** @type {number} */ place) => {
     const label = document.createElement("label");
@@ -205,7 +188,8 @@ function showSnaps() {
 // ---- the pen ----
 /** @param {Point} [raw] */
 function mark(raw) {
-  const at = raw ?? cross ?? undefined;
+  hover = raw ?? hover;
+  const at = raw ?? cross ?? hover ?? undefined;
   const here = at && board.snapped(at);
   const tool = pen();
   const seam = at && (tool === "join" || (tool === "move" && !moving.seam)) ? board.seamAt(at) : undefined;
@@ -291,7 +275,7 @@ svg.addEventListener("pointerup", (event) => {
   dragged = false;
   mark(at);
 });
-svg.addEventListener("pointerleave", () => { if (!cross) board.mark({}); });
+svg.addEventListener("pointerleave", () => { hover = null; mark(); });
 
 // ---- the keyboard ----
 const ARROWS = { ArrowLeft: [-1, 0], ArrowRight: [1, 0], ArrowUp: [0, 1], ArrowDown: [0, -1] };
@@ -396,4 +380,4 @@ take(JSON.parse(by("view").textContent ?? "{}"));
 showSnaps();
 show();
 const held = hold(job, board, () => { board.show(view); mark(); });
-new ResizeObserver(() => { board.show(view); mark(); }).observe(svg);
+new ResizeObserver(() => { board.measure(); board.show(view); mark(); }).observe(svg);

@@ -15,8 +15,12 @@ export function follow(job, done) {
   let turn = 0;
   let wait = FIRST_MS;
   function afresh() {
+    clearTimeout(timer);
+    turn += 1;
     wait = FIRST_MS;
-    look();
+    by("doing").textContent = "waiting";
+    // what the edit did is shown first
+    requestAnimationFrame(() => setTimeout(look));
   }
   async function look() {
     clearTimeout(timer);

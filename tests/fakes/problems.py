@@ -7,7 +7,9 @@ from dataclasses import replace
 from hypothesis import strategies as st
 
 from seamwright.planner.bounds import most_needed
-from seamwright.planner.problem import Mode, Node, Pool, Problem, Resawn, bars_needed
+from seamwright.planner.packing import fullest_mm
+from seamwright.planner.pricing import _most_bars
+from seamwright.planner.problem import Mode, Node, Pool, Problem, Resawn
 
 WAY = Resawn(leaves=1)
 costs = st.integers(0, 20).map(float)
@@ -20,7 +22,7 @@ def pools(draw: st.DrawFn, settings: int) -> Pool:
         bar=0,
         deep=False,
         room_mm=float(room),
-        full_mm=float(draw(st.integers(room // 2, room))),
+        full_mm=float(room),
         overhead_mm=float(draw(st.integers(0, 30))),
         least_mm=float(draw(st.integers(0, 60))),
         per_bar=draw(costs),
@@ -89,17 +91,23 @@ def problems(draw: st.DrawFn, most_nodes: int = 7) -> Problem:
     copies = draw(st.integers(1, 6))
     needed = most_needed(own, copies)
     drawn = [0.0] * len(bars)
+    pitches: list[set[float]] = [set() for _ in bars]
     for number, row in enumerate(own):
         for mode in row:
             if mode.pool >= 0:
                 drawn[mode.pool] += mode.pitch_mm * needed[number]
+                pitches[mode.pool].add(mode.pitch_mm)
     return Problem(
         nodes=tuple(
             Node(kind=n, deep=False, modes=row, most=needed[n]) for n, row in enumerate(own)
         ),
         pools=tuple(
-            replace(bar, most=max(1, bars_needed(bar, pitch)))
-            for bar, pitch in zip(bars, drawn, strict=True)
+            replace(
+                bar,
+                full_mm=fullest_mm(bar.room_mm, each) if each else bar.room_mm,
+                most=_most_bars(bar.room_mm, pitch, each),
+            )
+            for bar, pitch, each in zip(bars, drawn, pitches, strict=True)
         ),
         setting_minutes=tuple(draw(costs) for _ in range(settings)),
         copies=copies,

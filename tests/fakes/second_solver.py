@@ -23,7 +23,7 @@ def least_minutes(problem: Problem, *, seconds: float = 20.0) -> float:
     wanted = [model.new_int_var(0, node.most, "") for node in problem.nodes]
     settings = [model.new_bool_var("") for _ in problem.setting_minutes]
     costs += [(whole(c), s) for c, s in zip(problem.setting_minutes, settings, strict=True)]
-    drawn: list[list[cp_model.LinearExpr]] = [[] for _ in problem.pools]
+    drawn: list[list[tuple[int, cp_model.IntVar]]] = [[] for _ in problem.pools]
     needs: list[list[cp_model.LinearExpr]] = [[] for _ in problem.nodes]
     for n, node in enumerate(problem.nodes):
         picks = []
@@ -43,7 +43,7 @@ def least_minutes(problem: Problem, *, seconds: float = 20.0) -> float:
             for setting in mode.settings:
                 model.add_implication(pick, settings[setting])
             if mode.pool >= 0:
-                drawn[mode.pool].append(whole(mode.pitch_mm) * uses)
+                drawn[mode.pool].append((whole(mode.pitch_mm), uses))
             for child, times in mode.children:
                 needs[child].append(times * uses)
         made = model.new_bool_var("")
@@ -65,32 +65,38 @@ def least_minutes(problem: Problem, *, seconds: float = 20.0) -> float:
 def _bars(
     problem: Problem,
     model: cp_model.CpModel,
-    drawn: list[list[cp_model.LinearExpr]],
+    drawn: list[list[tuple[int, cp_model.IntVar]]],
     settings: list[cp_model.IntVar],
     costs: list[tuple[int, cp_model.IntVar]],
 ) -> list[cp_model.LinearExpr]:
-    """Bars by what is drawn from each pool; the worth of their wood, in sixty-fourths."""
+    """Every bar by itself with the slices on it; the worth of their wood, in sixty-fourths."""
     worths = []
     for pool, parts in zip(problem.pools, drawn, strict=True):
-        most = sum(whole(m.pitch_mm) * n.most for n in problem.nodes for m in n.modes)
-        pitch = model.new_int_var(0, most, "")
-        model.add(pitch == sum(parts))
-        used, one = model.new_bool_var(""), model.new_bool_var("")
-        model.add(pitch == 0).only_enforce_if(~used)
-        model.add(pitch >= 1).only_enforce_if(used)
-        model.add(pitch <= whole(pool.room_mm)).only_enforce_if(one)
-        model.add(pitch > whole(pool.room_mm)).only_enforce_if(~one)
-        bars = model.new_int_var(0, most, "")
-        model.add(bars == 0).only_enforce_if(~used)
-        model.add(bars == 1).only_enforce_if([used, one])
-        model.add(bars >= 2).only_enforce_if(~one)
-        model.add(whole(pool.full_mm) * bars >= pitch).only_enforce_if(~one)
-        length = model.new_int_var(0, 10**8, "")
-        model.add(length == 0).only_enforce_if(~used)
-        model.add(length >= whole(pool.least_mm)).only_enforce_if(used)
-        model.add(length >= whole(pool.overhead_mm) * bars + pitch).only_enforce_if(used)
-        costs.append((whole(pool.per_bar), bars))
-        worths.append(whole(pool.per_mm) * length)
+        if not parts:
+            continue
+        used = model.new_bool_var("")
+        most = max(problem.nodes, key=lambda node: node.most).most
+        laid: list[list[cp_model.IntVar]] = [[] for _ in parts]
+        before = None
+        for _ in range(pool.most):
+            there = model.new_bool_var("")
+            on_it = [model.new_int_var(0, most, "") for _ in parts]
+            for own, count in zip(laid, on_it, strict=True):
+                own.append(count)
+                model.add(count == 0).only_enforce_if(~there)
+            pitch = sum(each * count for (each, _), count in zip(parts, on_it, strict=True))
+            model.add(pitch <= whole(pool.room_mm))
+            length = model.new_int_var(0, 10**8, "")
+            model.add(length >= whole(pool.least_mm)).only_enforce_if(there)
+            model.add(length >= whole(pool.overhead_mm) + pitch).only_enforce_if(there)
+            costs.append((whole(pool.per_bar), there))
+            worths.append(whole(pool.per_mm) * length)
+            model.add_implication(there, used)
+            if before is not None:
+                model.add(before >= pitch)
+            before = pitch
+        for own, (_, uses) in zip(laid, parts, strict=True):
+            model.add(sum(own) == uses)
         for setting in pool.settings:
             model.add_implication(used, settings[setting])
     return worths

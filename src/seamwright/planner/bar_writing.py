@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field, replace
+from functools import partial
 
 from seamwright.geometry import Motion, sin_deg
 from seamwright.plan import (
@@ -21,7 +22,7 @@ from seamwright.planner.canon import STEPS_PER_MM
 from seamwright.planner.choosing import Chosen
 from seamwright.planner.options import Bar, Cut, Space, Strip
 from seamwright.planner.packing import Wanted, pack
-from seamwright.planner.problem import Mode, Pool
+from seamwright.planner.problem import Mode, Pool, shares
 from seamwright.planner.settings import cut_set_ups, is_planed, stage_sizes
 
 
@@ -76,7 +77,7 @@ class Bars:
         for number, wanted in sorted(drawn.items()):
             pool = self.chosen.problem.pools[number]
             wanted.sort(key=lambda w: self._slice_key(self.cut(w.node), w.node))
-            loads = pack(pool, wanted)
+            loads = pack(wanted, partial(shares, pool))
             for load, bars in loads:
                 pitch = sum(self.mode(node).pitch_mm * count for node, count in load)
                 self._bar(pool, load, bars, pool.overhead_mm + pitch)

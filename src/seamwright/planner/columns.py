@@ -8,6 +8,8 @@ what of a node ends up in the boards is told apart from what is only left over (
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+
 from seamwright.planner.counting import needed
 from seamwright.planner.model import INF, Model
 from seamwright.planner.must import shared_needs
@@ -17,6 +19,14 @@ MOST_COUNTS = 16
 """A node that may be needed in more different numbers gets a column for its uses instead."""
 
 Terms = list[tuple[int, float]]
+
+
+@dataclass(frozen=True, slots=True)
+class Bars:
+    """The bars of a pool: the column that counts them, and pitch and uses of all slices."""
+
+    column: int
+    sliced: tuple[tuple[float, Terms], ...]
 
 
 class Columns:
@@ -31,6 +41,7 @@ class Columns:
         self.used: dict[tuple[int, int], Terms] = {}
         self.needed = needed(problem, at_most=MOST_COUNTS)
         self.counts = [node.counts for node in self.needed]
+        self.bars: dict[int, Bars] = {}
         for n, node in enumerate(problem.nodes):
             for k, mode in enumerate(node.modes):
                 if self.counts[n]:
@@ -161,23 +172,19 @@ def _at_least_rows(columns: Columns, n: int, k: int, child: int, times: int) -> 
 def _draw_rows(columns: Columns) -> None:
     """Bars are long enough for what is sliced from them."""
     model, problem = columns.model, columns.problem
-    draw: list[Terms] = [[] for _ in problem.pools]
+    sliced: list[list[tuple[float, Terms]]] = [[] for _ in problem.pools]
     for n, node in enumerate(problem.nodes):
         for k, mode in enumerate(node.modes):
             if mode.pool >= 0:
-                draw[mode.pool] += [(c, -v * mode.pitch_mm) for c, v in columns.used[n, k]]
-    for pool, used, drawn in zip(problem.pools, columns.pools, draw, strict=True):
-        if not drawn:
+                sliced[mode.pool].append((mode.pitch_mm, columns.used[n, k]))
+    for number, (pool, used) in enumerate(zip(problem.pools, columns.pools, strict=True)):
+        if not sliced[number]:
             continue
+        drawn = [(c, -v * pitch) for pitch, terms in sliced[number] for c, v in terms]
         bars = model.column(pool.per_bar, float(pool.most))
         length = model.column(pool.per_mm, INF, whole=False)
         model.row([(bars, 1.0), (used, -1.0)], 0.0)
         model.row([(length, 1.0), (bars, -pool.overhead_mm), *drawn], 0.0)
-        model.row([(length, 1.0), (used, -pool.least_mm)], 0.0)
-        if pool.most == 1:
-            model.row([(bars, pool.room_mm), *drawn], 0.0)
-            continue
-        # one bar holds room_mm; several hold full_mm each
-        single = model.column(0.0, 1.0)
-        model.row([(bars, pool.full_mm), (single, pool.room_mm - pool.full_mm), *drawn], 0.0)
-        model.row([(bars, 1.0), (single, float(pool.most))], -INF, pool.most + 1.0)
+        model.row([(length, 1.0), (bars, -pool.least_mm)], 0.0)
+        model.row([(bars, pool.full_mm), *drawn], 0.0)
+        columns.bars[number] = Bars(bars, tuple(sliced[number]))

@@ -22,10 +22,11 @@ from seamwright.seams import AddedSeam
 OPTION_SPACE = (
     "all straight seams of one direction in one glue-up, or with runs of plain stripes or the "
     "longest repeated unit glued first; slices of strip sets, square or slanted, all slices of one "
-    "profile sharing bars of one length; single pieces from sticks, head to tail where two angles "
+    "profile sharing bars; single pieces from sticks, head to tail where two angles "
     "meet; over-building to a parallelogram and trimming; corners of equal blocks filled in "
     "rows of two or as many as clamps and glue allow; one size of deep billet, resawn; each "
-    "kind of part made in one way; as many bars as are sure to hold their slices; "
+    "kind of part made in one way; as few bars as slices are packed into, each as long "
+    "as those ask for; "
     "settings after the slicing counted for each step, then saved by the order of the steps"
 )
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable
 from dataclasses import dataclass, field, replace
 
@@ -13,7 +14,8 @@ from seamwright.planner.clamps import caul_of, longest_glued_mm
 from seamwright.planner.depths import Depths
 from seamwright.planner.holding import is_held
 from seamwright.planner.options import Bar, Cut, FilledRow, Join, Space, TrimDown
-from seamwright.planner.problem import Mode, Node, Pool, Problem, Resawn, bars_needed
+from seamwright.planner.packing import fullest_mm
+from seamwright.planner.problem import Mode, Node, Pool, Problem, Resawn
 from seamwright.planner.reach import (
     Modes,
     Place,
@@ -303,21 +305,18 @@ class _Pricing:
         section = sum((s.width_mm + rough) * (depth + rough) for s in bar.strips)
         per_mm = section * m.wood_litre / 1e6
         glue = strip_set_minutes(len(bar.strips), self.shop)
-        pool = Pool(
+        return Pool(
             bar=draft.bar,
             deep=draft.deep,
             room_mm=room,
-            full_mm=_sure_fill_mm(room, draft.pitches_mm),
+            full_mm=fullest_mm(room, draft.pitches_mm),
             overhead_mm=overhead_mm(bar, self.shop),
             least_mm=self.shop.limits.stick_min_length_mm,
             per_bar=m.stick * len(bar.strips) + glue + m.slice + per_mm * extra.rough_length_mm,
             per_mm=per_mm,
             settings=draft.settings,
-            most=1,
+            most=_most_bars(room, pitch_mm, draft.pitches_mm),
         )
-        if pitch_mm > room:
-            pool = replace(pool, most=bars_needed(pool, pitch_mm))
-        return pool
 
     # -- order and bounds ----------------------------------------------------------------------
 
@@ -355,13 +354,16 @@ class _Pricing:
         return minutes
 
 
-def _sure_fill_mm(room_mm: float, pitches_mm: set[float]) -> float:
-    """Pitch that is sure to go into each bar when there are several.
+def _most_bars(room_mm: float, pitch_mm: float, pitches_mm: set[float]) -> int:
+    """Bars that are sure to hold slices of a total pitch [mm], laid on bars one after the other.
 
-    One pitch alone: as many as fit. Several: filled in any order a bar has less than the longest
-    to spare, and two neighbouring bars together hold more than the room of one.
+    One pitch alone: as many as fit. Several: a bar has less than the longest to spare, and two
+    neighbouring bars together hold more than the room of one.
     """
+    if pitch_mm <= room_mm + 1e-9:
+        return 1
+    sure = max(room_mm - max(pitches_mm), room_mm / 2.0)
     if len(pitches_mm) == 1:
         (pitch,) = pitches_mm
-        return pitch * int(room_mm / pitch + 1e-9)
-    return max(room_mm - max(pitches_mm), room_mm / 2.0)
+        sure = pitch * int(room_mm / pitch + 1e-9)
+    return max(2, math.ceil(pitch_mm / sure - 1e-9))

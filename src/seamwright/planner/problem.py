@@ -8,10 +8,11 @@ exhaustive search of the tests.
 
 from __future__ import annotations
 
-import math
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 from seamwright.planner.options import Cut, FilledRow, Join, TrimDown
+from seamwright.planner.packing import Share, Sizes, pitch_of, shared_out, sizes_of
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -74,12 +75,13 @@ class Node:
 class Pool:
     """Bars of one kind, style and depth; slices of any length share them.
 
-    One bar holds slices of total pitch ``room_mm``; of several, each is sure to hold ``full_mm``.
+    A bar holds slices of total pitch ``room_mm``; where they need several, each bar is as long as
+    its own slices ask for.
 
     Attributes:
         bar, deep: which bar, and whether it is as deep as a billet.
         room_mm: length for slices in the longest bar [mm].
-        full_mm: pitch that is sure to go into each of several bars [mm].
+        full_mm: no bar holds more pitch than this, whatever slices it is filled with [mm].
         overhead_mm: squared end, wedge and safe tail of each bar [mm].
         least_mm: shortest length that may be milled [mm].
         per_bar: minutes for each bar, whatever its length.
@@ -136,18 +138,32 @@ class Choice:
     minutes: float
 
 
-def bars_needed(pool: Pool, pitch_mm: float) -> int:
-    """Bars that are sure to hold slices of this total pitch [mm]; 0 for nothing."""
-    if pitch_mm <= 0.0:
-        return 0
-    if pitch_mm <= pool.room_mm + 1e-9:
-        return 1
-    return max(2, math.ceil(pitch_mm / pool.full_mm - 1e-9))
+def shares(pool: Pool, sizes: Sizes) -> tuple[tuple[Share, int], ...]:
+    """How many slices of each size come off each bar, and how many bars have it."""
+    return shared_out(pool.room_mm, pool.least_mm - pool.overhead_mm, sizes)
 
 
-def bar_length_mm(pool: Pool, bars: int, pitch_mm: float) -> float:
-    """Length of all bars of a pool together [mm]."""
-    return max(pool.least_mm, bars * pool.overhead_mm + pitch_mm)
+def bars_of(pool: Pool, drawn: Mapping[float, int]) -> tuple[tuple[float, int], ...]:
+    """The bars that hold slices: (length [mm], how many); none for nothing.
+
+    Args:
+        pool: the bars.
+        drawn: pitches [mm] with how many slices of each.
+    """
+    sizes = sizes_of(drawn)
+    if not sizes:
+        return ()
+    return tuple(
+        (max(pool.least_mm, pool.overhead_mm + pitch_of(share, sizes)), bars)
+        for share, bars in shares(pool, sizes)
+    )
+
+
+def bars_minutes(pool: Pool, drawn: Mapping[float, int]) -> float:
+    """Minutes for the bars that hold slices, settings aside; arguments as for ``bars_of``."""
+    return sum(
+        bars * (pool.per_bar + pool.per_mm * length) for length, bars in bars_of(pool, drawn)
+    )
 
 
 def recount(problem: Problem, picked: dict[int, int]) -> Choice:
@@ -162,7 +178,7 @@ def recount(problem: Problem, picked: dict[int, int]) -> Choice:
         KeyError: a node is needed for which no mode was picked.
     """
     wanted = {0: problem.copies}
-    pitch = [0.0] * len(problem.pools)
+    drawn: list[dict[float, int]] = [{} for _ in problem.pools]
     settings: set[int] = set()
     modes: dict[int, int] = {}
     uses: dict[int, int] = {}
@@ -179,13 +195,13 @@ def recount(problem: Problem, picked: dict[int, int]) -> Choice:
             minutes += mode.clamping * -(-used // mode.batch)
         settings.update(mode.settings)
         if mode.pool >= 0:
-            pitch[mode.pool] += mode.pitch_mm * used
+            own = drawn[mode.pool]
+            own[mode.pitch_mm] = own.get(mode.pitch_mm, 0) + used
         for child, times in mode.children:
             wanted[child] = wanted.get(child, 0) + times * used
-    for pool, length in zip(problem.pools, pitch, strict=True):
-        bars = bars_needed(pool, length)
-        if bars:
+    for pool, own in zip(problem.pools, drawn, strict=True):
+        if own:
             settings.update(pool.settings)
-            minutes += pool.per_bar * bars + pool.per_mm * bar_length_mm(pool, bars, length)
+            minutes += bars_minutes(pool, own)
     minutes += sum(problem.setting_minutes[s] for s in settings)
     return Choice(modes=modes, uses=uses, minutes=minutes)

@@ -17,6 +17,7 @@ from seamwright.errors import Cancelled
 from seamwright.planner.columns import Terms, build, less_of
 from seamwright.planner.descent import descend_from
 from seamwright.planner.exclusive import Exclusions
+from seamwright.planner.laying import barred, rows_against
 from seamwright.planner.model import INF
 from seamwright.planner.narrowing import Narrowed, everything, narrowed
 from seamwright.planner.probing import Probe
@@ -162,26 +163,56 @@ class Relaxed:
         for option, value in _BRANCHING.items():
             solver.setOptionValue(option, value)
         stopped = _interruptible(solver, cancelled)
-        solver.run()
-        if stopped():
-            raise Cancelled
-        if solver.getModelStatus() in _NOTHING_CHEAPER:
-            return beaten
-        return self._answer(solver, beat)
+        seen: list[Choice] = []
+        while True:
+            solver.run()
+            if stopped():
+                raise Cancelled
+            if solver.getModelStatus() in _NOTHING_CHEAPER:
+                best = min(seen, key=_minutes, default=None)
+                return beaten if best is None else _proven(best)
+            answer = self._answer(solver, beat, seen)
+            if answer is not None:
+                return answer
 
-    def _answer(self, solver: highspy.Highs, beat: float) -> Solved:
+    def _answer(self, solver: highspy.Highs, beat: float, seen: list[Choice]) -> Solved | None:
+        """The answer; None where it counted too few bars, and the solver is to run once more.
+
+        Args:
+            solver: has run; rows are added where it is to run again.
+            beat: only choices cheaper than this are wanted [min].
+            seen: choices cheaper than that met so far; the solver's is added.
+        """
         info = solver.getInfo()
         proven = solver.getModelStatus() == highspy.HighsModelStatus.kOptimal
         bound = min(max(info.mip_dual_bound + self.problem.fixed, self.bound), beat)
         values = solver.getSolution().col_value
-        choice = None
         if values and info.primal_solution_status == _FEASIBLE:
-            choice = recount(self.problem, self._left.whole(self._picked(values)))
-            if choice.minutes >= beat - _SAME_MINUTES:
-                choice = None
-            else:
-                bound = min(bound, choice.minutes)
-        return Solved(choice=choice, bound=bound, stopped="proven" if proven else "time")
+            own = recount(self._left.problem, self._picked(values))
+            choice = recount(self.problem, self._left.whole(own.modes))
+            if choice.minutes < beat - _SAME_MINUTES:
+                seen.append(choice)
+            told = info.objective_function_value + self.problem.fixed
+            if proven and choice.minutes > told + _SAME_MINUTES:
+                self._tell_bars(solver, own, values)
+                known = min([beat, *map(_minutes, seen)]) - self.problem.fixed
+                solver.setOptionValue("objective_bound", known - _SAME_MINUTES)
+                return None
+        best = min(seen, key=_minutes, default=None)
+        if best is not None:
+            bound = min(bound, best.minutes)
+        return Solved(choice=best, bound=bound, stopped="proven" if proven else "time")
+
+    def _tell_bars(self, solver: highspy.Highs, own: Choice, values: Sequence[float]) -> None:
+        """Rows that cut off an answer which counts too few bars."""
+        columns = self._columns
+        rows = [(terms, 0.0, INF) for terms in rows_against(columns, own, values)]
+        if not rows:
+            terms, most = barred(columns, own.modes)
+            rows = [(terms, -INF, most)]
+        for terms, low, high in rows:
+            index, value = columns.model.row(terms, low, high)
+            solver.addRow(low, high, len(index), index, value)
 
     def _picked(self, values: Sequence[float]) -> dict[int, int]:
         return {
@@ -235,6 +266,14 @@ class Relaxed:
                 model.high[column] = 0.0
             elif model.high[column] == 1.0 and value > 1.0 - 1e-9 and reduced < -room:
                 model.low[column] = 1.0
+
+
+def _minutes(choice: Choice) -> float:
+    return choice.minutes
+
+
+def _proven(choice: Choice) -> Solved:
+    return Solved(choice=choice, bound=choice.minutes, stopped="proven")
 
 
 def _until(deadline: float, cancelled: Callable[[], bool] | None) -> Callable[[], bool]:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from heapq import heappop, heappush
 
-from seamwright.planner.problem import Pool, Problem, bar_length_mm, bars_needed
+from seamwright.planner.problem import Problem, bars_minutes
 
 
 class Tally:
@@ -21,8 +21,8 @@ class Tally:
         self.picked = dict(picked)
         self.wanted = [0] * len(problem.nodes)
         self.minutes = problem.fixed
-        self._pitch = [0.0] * len(problem.pools)
-        self._drawn = [0] * len(problem.pools)
+        self._drawn: list[dict[float, int]] = [{} for _ in problem.pools]
+        self._bars = [0.0] * len(problem.pools)
         self._users = [0] * len(problem.setting_minutes)
         self._spread({0: problem.copies})
 
@@ -74,7 +74,7 @@ class Tally:
         for setting in mode.settings:
             self._set(setting, sign)
         if mode.pool >= 0:
-            self._draw(mode.pool, sign * mode.pitch_mm * uses, sign)
+            self._draw(mode.pool, mode.pitch_mm, sign * uses)
         for child, times in mode.children:
             moved[child] = moved.get(child, 0) + sign * times * uses
 
@@ -84,22 +84,15 @@ class Tally:
         if not before or not before + sign:
             self.minutes += sign * self.problem.setting_minutes[setting]
 
-    def _draw(self, number: int, pitch_mm: float, sign: int) -> None:
-        pool = self.problem.pools[number]
-        before = self._drawn[number]
-        self._drawn[number] = before + sign
-        self.minutes -= _bars_minutes(pool, self._pitch[number]) if before else 0.0
-        # nothing drawn is exactly nothing, whatever rounding says
-        left = self._pitch[number] + pitch_mm if self._drawn[number] else 0.0
-        self._pitch[number] = left
-        self.minutes += _bars_minutes(pool, left) if self._drawn[number] else 0.0
-        if not before or not self._drawn[number]:
+    def _draw(self, number: int, pitch_mm: float, count: int) -> None:
+        pool, drawn = self.problem.pools[number], self._drawn[number]
+        before = bool(drawn)
+        drawn[pitch_mm] = drawn.get(pitch_mm, 0) + count
+        if not drawn[pitch_mm]:
+            del drawn[pitch_mm]
+        self.minutes -= self._bars[number]
+        self._bars[number] = bars_minutes(pool, drawn)
+        self.minutes += self._bars[number]
+        if before != bool(drawn):
             for setting in pool.settings:
-                self._set(setting, sign)
-
-
-def _bars_minutes(pool: Pool, pitch_mm: float) -> float:
-    bars = bars_needed(pool, pitch_mm)
-    if not bars:
-        return 0.0
-    return pool.per_bar * bars + pool.per_mm * bar_length_mm(pool, bars, pitch_mm)
+                self._set(setting, 1 if drawn else -1)

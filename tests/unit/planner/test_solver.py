@@ -14,7 +14,7 @@ from fakes.problems import problems
 from seamwright.planner.counting import needed
 from seamwright.planner.descent import descend
 from seamwright.planner.must import needs
-from seamwright.planner.problem import Problem, bars_needed, recount
+from seamwright.planner.problem import Problem, bars_of, recount
 from seamwright.planner.solver import FEW_MODES, Relaxed
 
 
@@ -69,7 +69,7 @@ def test_no_choice_passes_the_bounds(problem: Problem, at_most: int) -> None:
     nodes, pools = len(problem.nodes), len(problem.pools)
     for picked in islice(assignments(problem), 300):
         choice = recount(problem, picked)
-        pitch = [0.0] * pools
+        drawn: list[dict[float, int]] = [{} for _ in problem.pools]
         had = set(choice.modes)
         share = {0: float(problem.copies)}
         count = {0: problem.copies}
@@ -92,9 +92,10 @@ def test_no_choice_passes_the_bounds(problem: Problem, at_most: int) -> None:
             if mode.pool >= 0:
                 had.add(nodes + mode.pool)
                 had |= {nodes + pools + s for s in problem.pools[mode.pool].settings}
-                pitch[mode.pool] += mode.pitch_mm * uses
+                own = drawn[mode.pool]
+                own[mode.pitch_mm] = own.get(mode.pitch_mm, 0) + uses
         for number, k in choice.modes.items():
             missing = [t for t in range(nodes + pools + 8) if need[number][k] >> t & 1]
             assert set(missing) <= had
-        for pool, drawn in zip(problem.pools, pitch, strict=True):
-            assert bars_needed(pool, drawn) <= pool.most
+        for pool, own in zip(problem.pools, drawn, strict=True):
+            assert sum(bars for _, bars in bars_of(pool, own)) <= pool.most

@@ -32,7 +32,6 @@ from seamwright.plan import (
 from seamwright.plan import settings as settings_made
 from seamwright.plan.effort import set_up_minutes
 from seamwright.planner import Chosen
-from seamwright.planner.problem import bars_needed
 
 
 def exact_shop() -> Shop:
@@ -106,21 +105,8 @@ def left_standing(plan: Plan) -> float:
 
 
 def assert_costs_what_it_was_chosen_for(chosen: Chosen, plan: Plan) -> None:
-    """Equal minutes; less only where slices fit on fewer bars than are sure to hold them."""
-    problem, choice = chosen.problem, chosen.choice
-    pitch = [0.0] * len(problem.pools)
-    for number, k in choice.modes.items():
-        mode = problem.nodes[number].modes[k]
-        if mode.pool >= 0:
-            pitch[mode.pool] += mode.pitch_mm * choice.uses[number]
-    paid = sum(bars_needed(p, drawn) for p, drawn in zip(problem.pools, pitch, strict=True))
-    sawn = sum(s.bars for s in plan.steps if isinstance(s, Slice) and not s.squared)
     minutes = totals(plan).minutes + left_standing(plan)
-    if sawn == paid:
-        assert minutes == pytest.approx(choice.minutes, abs=1e-6)
-    else:
-        assert sawn < paid
-        assert minutes < choice.minutes
+    assert minutes == pytest.approx(chosen.choice.minutes, abs=1e-6)
 
 
 def answer(board: Drawing, shop: Shop) -> tuple[Chosen, Plan] | None:
@@ -193,3 +179,29 @@ def test_a_stop_as_wide_as_a_stick_is_set_from_the_stick() -> None:
     (step,) = [s for s in plan.steps if isinstance(s, Slice)]
     sticks = {s.makes for s in plan.steps if isinstance(s, Mill)}
     assert step.set_up.match in sticks
+
+
+def long_and_short() -> Drawing:
+    """Four rows of two pieces, no two of one length: four of wood A, two long and two short."""
+    rings, woods = [], []
+    for row, split in enumerate((520.0, 530.0, 510.0, 540.0)):
+        y = 40.0 * row
+        for a, b in ((0.0, split), (split, 850.0)):
+            rings.append(((a, y), (b, y), (b, y + 40.0), (a, y + 40.0)))
+        woods += ["C", "A"] if row % 2 else ["A", "B"]
+    return drawing(with_joints(rings), woods, [0.0] * 8)
+
+
+def test_long_and_short_pieces_share_sticks_of_the_lengths_they_need() -> None:
+    board = long_and_short()
+    chosen, plan = chosen_plan(board, exact_shop())
+    shop = exact_shop()
+    spare = shop.allowances.square_end_mm + shop.allowances.tail_mm + 3 * shop.saws.table_kerf_mm
+    sticks = [s for s in plan.steps if isinstance(s, Mill) and s.wood == "A"]
+    assert sum(s.count for s in sticks) == 2, "two would do, and no stick for each is paid"
+    lengths = sum(s.count * (s.length_mm - spare) for s in sticks)
+    assert lengths == pytest.approx(520.0 + 510.0 + 320.0 + 310.0)
+    assert_costs_what_it_was_chosen_for(chosen, plan)
+    assert chosen.stopped == "proven"
+    assert prove(plan, board).holds
+    assert_workable(plan)

@@ -19,7 +19,7 @@ from seamwright.planner.problem import Choice, bars_of
 
 _NEAR = 1e-6
 _MOST_LOADS = 60
-_MOST_TRIALS = 20_000
+_MOST_TRIALS = 2_000
 _SAFE = 1.0 - 1e-7
 """Weights are taken a hair too small, so that rounding never asks for a bar that is not needed."""
 
@@ -126,6 +126,8 @@ class _Heaviest:
             return
         self._trials += 1
         for count in range(int(left_mm / self._pitch[size] + 1e-9), -1, -1):
+            if self._trials > _MOST_TRIALS:
+                break
             self._count[size] = count
             more = count * self._own[size]
             self._fill(at + 1, left_mm - count * self._pitch[size], weight + more)

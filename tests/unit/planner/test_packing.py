@@ -92,7 +92,8 @@ def test_nothing_cheaper_among_all_ways_to_lay_them(room: int, slices: list[int]
 
 
 @given(
-    st.integers(20, 60), st.dictionaries(st.integers(3, 60), st.integers(1, 9), min_size=1),
+    st.integers(20, 60),
+    st.dictionaries(st.integers(3, 60), st.integers(1, 9), min_size=1, max_size=8),
     st.lists(st.integers(3, 60), max_size=20),
 )  # fmt: skip
 @settings(deadline=None, max_examples=150)

@@ -161,6 +161,9 @@ def bars_of(pool: Pool, drawn: Mapping[float, int]) -> tuple[tuple[float, int], 
 
 def bars_minutes(pool: Pool, drawn: Mapping[float, int]) -> float:
     """Minutes for the bars that hold slices, settings aside; arguments as for ``bars_of``."""
+    pitch = sum(each * count for each, count in drawn.items())
+    if 0.0 < pitch <= pool.room_mm:
+        return pool.per_bar + pool.per_mm * max(pool.least_mm, pool.overhead_mm + pitch)
     return sum(
         bars * (pool.per_bar + pool.per_mm * length) for length, bars in bars_of(pool, drawn)
     )

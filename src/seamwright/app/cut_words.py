@@ -218,6 +218,8 @@ def shopping_lines(report: CutReport) -> Iterator[str]:
 
 def purchase_words(line: Purchase) -> str:
     """One line of the shopping list."""
+    if not line.exact_feet:
+        return f"{line.wood} {line.size}: {line.what}"
     feet = f"{line.exact_feet:.2f} board feet"
     if line.feet_nearest is not None and line.feet_up is not None:
         feet += f" (tallied {line.feet_nearest:.1f}, or {line.feet_up:.1f} where a yard rounds up)"

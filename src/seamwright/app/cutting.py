@@ -11,6 +11,7 @@ from typing import TypeVar
 from seamwright.app.boards import wood_named
 from seamwright.app.open_bars import Yard, split_bars
 from seamwright.app.planning import PlanReport
+from seamwright.app.sheets import sheet_purchases
 from seamwright.design import Drawing
 from seamwright.errors import Fault
 from seamwright.plan import Money
@@ -172,7 +173,7 @@ def cut(
         demand=demand,
         rules=rules,
         plan=plan,
-        shopping=shopping_list(plan, allowance_pct=wishes.allowance_pct, grade=wishes.grade),
+        shopping=_shopping(report, plan, wishes),
         split=split,
     )
 
@@ -240,8 +241,13 @@ def held_report(report: PlanReport, plan: CutPlan, rack: Rack, wishes: Wishes) -
         demand=Demand(sticks=tuple(line.stick for line in plan.lines)),
         rules=rules_of(report.plan.shop, order=wishes.order, goal=wishes.goal, hour=wishes.hour),
         plan=plan,
-        shopping=shopping_list(plan, allowance_pct=wishes.allowance_pct, grade=wishes.grade),
+        shopping=_shopping(report, plan, wishes),
     )
+
+
+def _shopping(report: PlanReport, plan: CutPlan, wishes: Wishes) -> tuple[Purchase, ...]:
+    wood = shopping_list(plan, allowance_pct=wishes.allowance_pct, grade=wishes.grade)
+    return (*wood, *sheet_purchases(report.plan))
 
 
 def wood_names(drawing: Drawing) -> dict[str, str]:

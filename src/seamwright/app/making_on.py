@@ -42,7 +42,7 @@ def make_on(drawing: Drawing, base: Base, typed: Mapping[str, str]) -> Drawing:
         drawing: the drawing.
         base: what carries the pattern.
         typed: ``board`` or ``face``, its thickness; for a face also ``thickness`` of the backing,
-            and its ``panel``, or ``wood`` and ``grain``.
+            its ``panel``, or ``wood`` and ``grain``, and perhaps ``veneer``.
     Raises:
         DesignError: any of it breaks a rule; subjects are keys of the design file.
     """
@@ -50,6 +50,8 @@ def make_on(drawing: Drawing, base: Base, typed: Mapping[str, str]) -> Drawing:
         return settled(made_on(drawing, {"kind": "through", "thickness": typed["board"]}))
     keys = ("panel",) if base is Base.PANEL else ("wood", "grain")
     backing = {key: typed[key].strip() for key in (*keys, "thickness")}
+    if typed.get("veneer"):
+        backing["veneer"] = typed["veneer"]
     if not backing.get("grain", "-"):
         del backing["grain"]
     values = {"kind": "overlay", "thickness": typed["face"], "backing": backing}
@@ -66,6 +68,7 @@ def base_view(drawing: Drawing, ruler: Ruler, panel_mm: float) -> Document:
     """
     usual = _USUAL[drawing.unit]
     shown = {**usual, "panel": "birch plywood", "wood": drawing.woods[0][0], "grain": "up"}
+    shown["veneer"] = (drawing.backing.veneer if drawing.backing else None) or ""
     if drawing.kind is Kind.THROUGH:
         return {"base": Base.THROUGH.value, **shown, "board": ruler.typed(drawing.thickness_mm)}
     shown["face"] = ruler.typed(drawing.thickness_mm)

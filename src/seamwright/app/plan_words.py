@@ -129,10 +129,20 @@ def _overlay_words(backed: Backed | None) -> str:
             "An overlay is planned as its face alone, at the thickness drawn: the backing, and "
             "gluing the face onto it, are not planned"
         )
-    return (
-        f"The face is glued to a backing of {backed.material}. Its balancing veneer is not "
-        "planned, nor is a backing glued up of solid wood; neither is in the sums of wood and cost"
-    )
+    told = f"The face is glued to a backing of {backed.material}"
+    bought = [
+        what
+        for what, kind, made in (
+            ("the panel", backed.core, backed.grain_deg is not None),
+            ("the balancing veneer", backed.counter, False),
+        )
+        if kind is None and not made
+    ]
+    if backed.grain_deg is not None and backed.core is None:
+        told += "; your shop has no way to glue it up: buy it, or raise the limit that binds"
+    if bought:
+        told += f". To be bought as a sheet: {' and '.join(bought)}"
+    return told
 
 
 def seam_words(seam: NewSeam, ruler: Ruler) -> str:

@@ -10,6 +10,7 @@ from enum import Enum
 
 from seamwright.app.cutting import CutReport
 from seamwright.app.planning import PlanReport
+from seamwright.app.sheets import sheet_costs
 from seamwright.app.step_words import sizes_text
 from seamwright.errors import Fault
 from seamwright.geometry import bounds
@@ -23,6 +24,7 @@ from seamwright.plan import (
     Slice,
     Surface,
     Trim,
+    backing_minutes,
     settings,
     work_minutes,
 )
@@ -98,7 +100,10 @@ def quote_board(
         minutes=(*_minutes(cut.report), *_gluing(cut)),
         glue_m2=glue_area_mm2(cut.report) * _M2,
         finish_m2=_finish_mm2(cut.report) * _M2,
-        extras=tuple((label, _amount(label, text)) for label, text in extras),
+        extras=(
+            *sheet_costs(cut.report.plan, money),
+            *((label, _amount(label, text)) for label, text in extras),
+        ),
     )
     priced = quote(
         customer=_customer(cut, money),
@@ -115,7 +120,8 @@ def quote_board(
 def glue_area_mm2(report: PlanReport) -> float:
     """Area of all glue lines, one side, strip sets before they are sliced included [mm²].
 
-    Between two neighbours of a glue-up it is what they share along the seam times their depth.
+    Between two neighbours of a glue-up it is what they share along the seam times their depth; a
+    face on a backing adds the sides of the backing that are glued.
     """
     solids = dict(report.shelf.solids)
     total = 0.0
@@ -131,12 +137,16 @@ def glue_area_mm2(report: PlanReport) -> float:
             spans.append((min(ends), max(ends), solid.depth_mm))
         for (lo, hi, deep), (low, high, other) in itertools.pairwise(spans):
             total += max(0.0, min(hi, high) - max(lo, low)) * min(deep, other) * step.count
+    backed = report.plan.backed
+    if backed is not None:
+        sides = 2 if backed.counter_mm else 1
+        total += sides * backed.wide_mm * backed.high_mm * report.plan.copies
     return total
 
 
 def _finish_mm2(report: PlanReport) -> float:
     x0, y0, x1, y1 = bounds(report.drawing.outline)
-    wide, high, deep = x1 - x0, y1 - y0, report.drawing.thickness_mm
+    wide, high, deep = x1 - x0, y1 - y0, _thick_mm(report)
     return 2 * (wide * high + (wide + high) * deep) * report.drawing.copies
 
 
@@ -147,7 +157,15 @@ def _minutes(report: PlanReport) -> tuple[tuple[str, float], ...]:
         label = _WORK[type(step)]
         spent = work_minutes(step, plan.shop) + sum(set_up_minutes(s, plan.shop) for s in made)
         found[label] = found.get(label, 0.0) + spent
+    if plan.backed is not None:
+        found["Backing"] = backing_minutes(plan.shop) * plan.copies
     return tuple(found.items())
+
+
+def _thick_mm(report: PlanReport) -> float:
+    """Thickness of the finished board, its backing included [mm]."""
+    backed = report.plan.backed
+    return report.drawing.thickness_mm if backed is None else backed.thick_mm
 
 
 def _gluing(cut: CutReport) -> tuple[tuple[str, float], ...]:
@@ -236,7 +254,7 @@ def _customer(cut: CutReport, money: Money) -> Customer:
     return Customer(
         title=drawing.title,
         maker=money.name,
-        sizes=sizes_text(Ruler(unit=drawing.unit), x1 - x0, y1 - y0, drawing.thickness_mm),
+        sizes=sizes_text(Ruler(unit=drawing.unit), x1 - x0, y1 - y0, _thick_mm(cut.report)),
         woods=tuple(drawing.wood_name(letter) for letter, _ in drawing.woods if letter in used),
         care=CARE,
     )

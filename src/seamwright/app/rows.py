@@ -146,7 +146,9 @@ def _backing(drawing: Drawing) -> Table:
         return {}
     grain = {} if backing.grain_deg is None else {"grain": Decimal(repr(backing.grain_deg))}
     name = "wood" if backing.is_solid else "panel"
-    return {"backing": {name: backing.material, **grain, "thickness": _size(backing.thickness_mm)}}
+    veneer = {} if backing.veneer is None else {"veneer": backing.veneer}
+    size = _size(backing.thickness_mm)
+    return {"backing": {name: backing.material, **grain, "thickness": size, **veneer}}
 
 
 def known_table(name: str, size: str) -> Table:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from seamwright.bench.backing import check_backing
+from seamwright.bench.backing import check_backing, check_made
 from seamwright.bench.comparing import Match, compare
 from seamwright.bench.model import Balance, Finding, Piece, Proof, Severity, Shelf, Solid
 from seamwright.bench.notes import Notes, mm
@@ -87,6 +87,7 @@ def _check_board(
     wanted = drawing.thickness_mm
     if plan.backed is not None:
         wanted += check_backing(plan, plan.backed, drawing, notes)
+        check_made(plan, plan.backed, drawing, shelf, notes)
     if abs(board.depth_mm - wanted) > TOUCH_MM and not thin:
         notes.wrong("B204", f"is {mm(board.depth_mm)} thick; the drawing wants {mm(wanted)}")
     if not board.planed and plan.shop.allowances.plane_face_mm > 0.0:
@@ -168,7 +169,7 @@ def _balance(shelf: Shelf, plan: Plan) -> Balance:
     stock = dict(shelf.stock)
     for kind, solid in shelf.solids:
         left = stock[kind].left
-        wanted = min(left, plan.copies) if kind == plan.board else 0
+        wanted = min(left, plan.kept(kind))
         boards += wanted * solid.volume_mm3
         spares += (left - wanted) * solid.volume_mm3
     return Balance(

@@ -18,7 +18,7 @@ from seamwright.design.check import check_patches
 from seamwright.design.dxf import block_from_dxf
 from seamwright.design.grids import MOST_PATCHES
 from seamwright.design.library import known_block, known_blocks
-from seamwright.design.model import Backing, Drawing, Kind, Patch, Unit
+from seamwright.design.model import BOUGHT, Backing, Drawing, Kind, Patch, Unit
 from seamwright.design.nearly import Resized, nearly_equal
 from seamwright.design.reader import read
 from seamwright.design.remarks import remarks
@@ -31,6 +31,7 @@ from seamwright.design.typed import made_on
 from seamwright.design.write import write
 
 __all__ = [
+    "BOUGHT",
     "MOST_PATCHES",
     "Backing",
     "Drawing",

@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from seamwright.design.fields import Table
-from seamwright.design.model import Backing, Kind
+from seamwright.design.model import BOUGHT, Backing, Kind
 
-_KEYS = ("panel", "wood", "grain", "thickness")
+_KEYS = ("panel", "wood", "grain", "thickness", "veneer")
 
 
 def read_backing(top: Table, kind: Kind, woods: Sequence[tuple[str, str]]) -> Backing | None:
@@ -37,6 +37,11 @@ def read_backing(top: Table, kind: Kind, woods: Sequence[tuple[str, str]]) -> Ba
     grain = table.grain()
     if panel is not None and grain is not None:
         table.fault("D419", "grain", "is given for a panel", "leave it out: a panel hardly moves")
+    veneer = table.label("veneer", most=60)
+    if veneer is not None and veneer not in (*letters, BOUGHT):
+        known = ", ".join(letters) or "none yet"
+        remedy = f'they are {known}; or write "{BOUGHT}" for a sheet that is bought'
+        table.fault("D419", "veneer", f"is {veneer!r}, none of your woods", remedy)
     if thickness is None:
         return None
     if wood is not None:
@@ -44,5 +49,8 @@ def read_backing(top: Table, kind: Kind, woods: Sequence[tuple[str, str]]) -> Ba
             material=wood,
             thickness_mm=float(thickness),
             grain_deg=90.0 if grain is None else grain,
+            veneer=veneer,
         )
-    return None if panel is None else Backing(material=panel, thickness_mm=float(thickness))
+    if panel is None:
+        return None
+    return Backing(material=panel, thickness_mm=float(thickness), veneer=veneer)

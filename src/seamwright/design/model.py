@@ -8,7 +8,11 @@ from enum import Enum
 from seamwright.geometry import Polygon
 from seamwright.lengths import Unit
 
-__all__ = ["Backing", "Drawing", "Kind", "Patch", "Unit"]
+__all__ = ["BOUGHT", "Backing", "Drawing", "Kind", "Patch", "Unit"]
+
+
+BOUGHT = "bought"
+"""Balancing veneer that is not made."""
 
 
 class Kind(Enum):
@@ -46,11 +50,14 @@ class Backing:
         material: name of the panel, or letter of the wood in ``Drawing.woods``.
         thickness_mm: its finished thickness, more than 0.
         grain_deg: direction of the grain of solid wood [°]; None for a panel.
+        veneer: letter of the wood its balancing veneer is sawn from, ``BOUGHT`` where it is bought
+            as a sheet; None for the wood that most of the face is of.
     """
 
     material: str
     thickness_mm: float
     grain_deg: float | None = None
+    veneer: str | None = None
 
     @property
     def is_solid(self) -> bool:

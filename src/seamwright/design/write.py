@@ -49,6 +49,7 @@ def _backing(backing: Backing | None, unit: Unit) -> list[str]:
         f"{'wood' if backing.is_solid else 'panel'} = {quoted(backing.material)}",
         *grain,
         f'thickness = "{_length(backing.thickness_mm, unit)}"',
+        *([] if backing.veneer is None else [f"veneer = {quoted(backing.veneer)}"]),
     ]
 
 

@@ -129,8 +129,7 @@ def shortage(plan: Plan, number: int, good: int) -> Shortage:
     """
     step = plan.steps[number - 1]
     needed = sum(inputs(user).get(step.makes, 0) for user in plan.users(step.makes))
-    if step.makes == plan.board:
-        needed += plan.copies
+    needed += plan.kept(step.makes)
     others = sum(
         outputs(other)[step.makes]
         for other in plan.steps

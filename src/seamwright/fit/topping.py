@@ -104,7 +104,7 @@ def _spare(plan: Plan, step: Slice) -> int:
     """Slices of this kind that nobody needs."""
     made = sum(outputs(other).get(step.makes, 0) for other in plan.steps)
     used = sum(inputs(user).get(step.makes, 0) for user in plan.users(step.makes))
-    return made - used - (plan.copies if step.makes == plan.board else 0)
+    return made - used - plan.kept(step.makes)
 
 
 def _new_bar(

@@ -220,8 +220,10 @@ class Sheet:
     def _next(self, step: Step) -> str:
         users = used_in(self.plan, step.makes)
         if not users:
-            if step.makes != self.plan.board:
+            if not self.plan.kept(step.makes):
                 return "spare"
+            if step.makes != self.plan.board:
+                return f"pressed in step {len(self.plan.steps) + 2}"
             lies = pose(self.plan.board_at)
             made = "the face, ready for its backing" if self.plan.backed else "the finished board"
             return f"{made}, on the cover {lies}" if lies else made

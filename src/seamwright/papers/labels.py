@@ -266,5 +266,7 @@ def _size(solid: Solid, ruler: Ruler) -> str:
 def _then(plan: Plan, kind: str) -> str:
     users = used_in(plan, kind)
     if not users:
-        return "finished board" if kind == plan.board else "spare"
+        if kind == plan.board:
+            return "finished board"
+        return "to be pressed to the face" if plan.kept(kind) else "spare"
     return "for step " + ", ".join(map(str, users))

@@ -49,18 +49,32 @@ def _cut(backed: Backed, count: str, plan: Plan, ruler: Ruler) -> BackingStep:
     lines = [f"It stands out {proud} beyond the face all round and is trimmed flush later"]
     if backed.grain_deg is None:
         lines.append("A panel: flat, clean, sanded through any gloss so that glue takes")
+    elif backed.core is not None:
+        made = plan.number(backed.core)
+        lines.append(
+            f"Glued up in step {made}, grain {_way(backed.grain_deg)}: let it rest with the face "
+            "in the same room for a week or more"
+        )
     else:
         lines.append(
             f"Solid wood, grain {_way(backed.grain_deg)}: glue it up wide enough, plane it flat "
-            "and let it rest with the face in the same room for a week or more"
+            "and let it rest with the face in the same room for a week or more; these steps do not "
+            "make it"
         )
     veneer = ruler.both(backed.counter_mm)
-    lines.append(
-        f"Have a balancing veneer ready for its other side, about {veneer} thick, its grain the "
-        "way most of the face runs: any sound wood, bought or sawn; this plan does not make it"
-    )
+    if backed.counter is not None:
+        made = plan.number(backed.counter)
+        lines.append(f"The balancing veneer for its other side is {backed.counter}, of step {made}")
+    else:
+        lines.append(
+            f"Buy the balancing veneer for its other side as a sheet, about {veneer} thick, and "
+            "cut it to the size of the backing, its grain the way most of the face runs"
+        )
+    title = f"Cut the backing, {count}{backed.material}: {size}"
+    if backed.core is not None:
+        title = f"Lay out the backing, {count}{backed.material}: {size}"
     return BackingStep(
-        title=f"Cut the backing, {count}{backed.material}: {size}",
+        title=title,
         lines=tuple(lines),
         cautions=("Large panels: support both ends of the cut; guard and riving knife on.",),
         becomes="the backing, over-size",

@@ -26,7 +26,9 @@ from seamwright.plan.model import Plan
 from seamwright.plan.overlay import (
     Backed,
     FacePress,
+    Sheet,
     backing_minutes,
+    bought,
     clamps_to_press,
     face_press,
 )
@@ -112,6 +114,7 @@ __all__ = [
     "SawCut",
     "Saws",
     "SetUp",
+    "Sheet",
     "Shop",
     "ShopSource",
     "Slice",
@@ -122,6 +125,7 @@ __all__ = [
     "Trim",
     "backing_minutes",
     "blocks_for",
+    "bought",
     "cauls_for",
     "check",
     "clamping_blocks",

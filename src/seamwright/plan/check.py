@@ -74,7 +74,7 @@ def numbered_faults(plan: Plan) -> tuple[tuple[int, Fault], ...]:
     for number, step in enumerate(plan.steps, start=1):
         subject = f"step {number} ({step.verb} {step.makes})"
         for kind in outputs(step):
-            if kind not in used and kind != plan.board:
+            if kind not in used and not plan.kept(kind):
                 fault = Fault("P143", subject, f"makes {kind}, which nobody uses")
                 found.append((number, fault))
     found.extend((0, fault) for fault in (*_board(plan, left), *_shop(plan.shop)))
@@ -261,6 +261,11 @@ def _board(plan: Plan, left: dict[str, int]) -> Iterator[Fault]:
         yield Fault(
             "P142", "the plan", f"ends with {left[plan.board]} of {plan.copies} boards wanted"
         )
+    for kind in plan.backed.made if plan.backed else ():
+        if left.get(kind, 0) < plan.copies:
+            there = left.get(kind, 0)
+            message = f"ends with {there} of {plan.copies} {kind} to be pressed"
+            yield Fault("P144", "the plan", message)
 
 
 def _shop(shop: Shop) -> Iterator[Fault]:

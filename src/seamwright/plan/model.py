@@ -32,6 +32,11 @@ class Plan:
     board_at: Motion = IDENTITY
     backed: Backed | None = None
 
+    def kept(self, part: str) -> int:
+        """How many of a kind no step uses up, though they are wanted: boards, and their backing."""
+        wanted = (self.board, *(self.backed.made if self.backed else ()))
+        return self.copies if part in wanted else 0
+
     def maker(self, part: str) -> Step:
         """The step that makes a kind.
 

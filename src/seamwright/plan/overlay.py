@@ -28,6 +28,8 @@ class Backed:
         face_mm: thickness of the finished face.
         counter_mm: thickness of the balancing veneer on its other side.
         grain_deg: direction of the grain of solid wood [°]; None for a panel.
+        core: id of the kind the steps make as its backing; None where that is bought.
+        counter: id of the kind the steps make as its balancing veneer; None where that is bought.
     """
 
     material: str
@@ -37,11 +39,51 @@ class Backed:
     face_mm: float
     counter_mm: float
     grain_deg: float | None = None
+    core: str | None = None
+    counter: str | None = None
+
+    @property
+    def made(self) -> tuple[str, ...]:
+        """Kinds the steps make for pressing, one for each board."""
+        return tuple(kind for kind in (self.core, self.counter) if kind is not None)
 
     @property
     def thick_mm(self) -> float:
         """Thickness of the finished board [mm]."""
         return self.face_mm + self.depth_mm + self.counter_mm
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Sheet:
+    """A sheet that is bought for a board.
+
+    Attributes:
+        name: of the panel, or what it is.
+        wide_mm, high_mm, depth_mm: its size as it is cut.
+    """
+
+    name: str
+    wide_mm: float
+    high_mm: float
+    depth_mm: float
+
+    @property
+    def m2(self) -> float:
+        """Its area [m²]."""
+        return self.wide_mm * self.high_mm / _MM2_PER_M2
+
+
+def bought(backed: Backed | None) -> tuple[Sheet | None, Sheet | None]:
+    """The panel and the balancing veneer that are bought for each board; None for what is made."""
+    if backed is None:
+        return None, None
+    size = {"wide_mm": backed.wide_mm, "high_mm": backed.high_mm}
+    panel = Sheet(name=backed.material, depth_mm=backed.depth_mm, **size)
+    veneer = Sheet(name="balancing veneer", depth_mm=backed.counter_mm, **size)
+    return (
+        panel if backed.core is None else None,
+        veneer if backed.counter is None and backed.counter_mm else None,
+    )
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from seamwright.design import Drawing
 from seamwright.errors import PlanError
@@ -13,6 +13,7 @@ from seamwright.planner.choosing import Chosen, Early, Progress, choose
 from seamwright.planner.options import Space
 from seamwright.planner.ordering import fewest_settings
 from seamwright.planner.overlays import backed, face_of, face_shop
+from seamwright.planner.plain import with_backing
 from seamwright.planner.recalling import Memory
 from seamwright.planner.refusals import still_locked, why_not
 from seamwright.planner.space import explore
@@ -148,9 +149,10 @@ def written(drawing: Drawing, shop: Shop, cells: Cells, space: Space, chosen: Ch
         outline=drawing.outline,
         edge_mm=cells.edge_mm,
     )
-    plan = replace(fewest_settings(plan).plan, backed=backed(drawing, shop))
+    face = fewest_settings(plan).plan
+    plan = with_backing(face, backed(drawing, shop), drawing)
     cost = totals(plan).minutes
-    bound = min(chosen.bound, cost)
+    bound = min(chosen.bound + cost - totals(face).minutes, cost)
     return Planned(
         plan=plan,
         best=Best(

@@ -51,6 +51,11 @@ def test_solid_wood_turns_with_the_board() -> None:
     assert mirrored.backing is not None
     assert turned.backing.grain_deg == pytest.approx(120.0)
     assert mirrored.backing.grain_deg == pytest.approx(150.0)
+    assert made.backing.veneer is None
+    sawn = make_on(board(), Base.PANEL, typed(veneer="B"))
+    assert sawn.backing is not None
+    assert sawn.backing.veneer == "B"
+    assert read(write(sawn), name="try") == sawn
     left_blank = make_on(board(), Base.WOOD, typed(wood="A", grain=" "))
     assert left_blank.backing is not None
     assert left_blank.backing.grain_deg == 90.0
@@ -58,7 +63,7 @@ def test_solid_wood_turns_with_the_board() -> None:
 
 @pytest.mark.parametrize("base", list(Base))
 def test_what_is_shown_may_be_sent_back_and_changes_nothing(base: Base) -> None:
-    made = make_on(board(), base, typed(wood="B", grain="across"))
+    made = make_on(board(), base, typed(wood="B", grain="across", veneer="bought"))
     view = base_view(made, Ruler(), 12.0)
     assert view["base"] == base.value
     shown = {key: str(value) for key, value in view.items()}
@@ -78,6 +83,7 @@ def test_an_overlay_without_a_backing_shows_the_panel_of_the_shop() -> None:
         (Base.PANEL, {"face": "400mm"}, {"thickness"}),
         (Base.PANEL, {"panel": ""}, {"backing.panel"}),
         (Base.PANEL, {"panel": "", "thickness": "0"}, {"backing.panel", "backing.thickness"}),
+        (Base.PANEL, {"veneer": "Z"}, {"backing.veneer"}),
         (Base.WOOD, {"wood": "Z", "grain": "sideways"}, {"backing.wood", "backing.grain"}),
     ],
 )

@@ -66,7 +66,7 @@ def test_every_step_has_its_cautions_and_its_picture(report: PlanReport) -> None
 
 
 def test_what_is_not_planned_is_said(report: PlanReport) -> None:
-    assert any("balancing veneer is not planned" in line for line in look_first(report))
+    assert any("To be bought as a sheet: the panel" in line for line in look_first(report))
 
 
 def test_the_sheets_are_set(report: PlanReport) -> None:

@@ -5,8 +5,9 @@ from __future__ import annotations
 from dataclasses import replace
 
 import pytest
+from shapely import Polygon as Shape
 
-from seamwright.bench import Severity, prove
+from seamwright.bench import Severity, execute, prove
 from seamwright.design import Backing, Drawing, Kind, read, write
 from seamwright.errors import DesignError, PlanError
 from seamwright.plan import (
@@ -25,6 +26,7 @@ from seamwright.plan import (
     read_gluing,
     totals,
 )
+from seamwright.plan.effort import rough_volume_mm3
 from seamwright.planner import Prefer, forbid_each, make_plan, prefer_plan
 
 PANEL = '[backing]\npanel = "birch plywood"\nthickness = 12\n'
@@ -71,7 +73,7 @@ def test_the_face_is_sawn_from_a_billet_and_sanded_and_proves(plan: Plan) -> Non
     leaves = [step for step in plan.steps if isinstance(step, Resaw)]
     assert leaves
     assert all(step.set_up.size_mm < default_shop().limits.resaw_min_leaf_mm + 1 for step in leaves)
-    sanded = [step for step in plan.steps if isinstance(step, Surface)]
+    sanded = [s for s in plan.steps if isinstance(s, Surface) and s.makes != "Veneer"]
     assert {step.set_up.machine for step in sanded} == {Machine.SANDER}
     assert sanded[-1].depth_mm == pytest.approx(3.0 + default_shop().overlays.finish_mm)
     # nothing but billets goes over the planer
@@ -153,9 +155,10 @@ def test_the_bench_sees_another_backing_and_too_small_a_one(plan: Plan) -> None:
         ({"material": "cardboard"}, "B207"),
         ({"depth_mm": 11.0}, "B208"),
         ({"face_mm": 2.0}, "B209"),
-        ({"wide_mm": 302.0}, "B215"),
     ):
         assert broken(replace(plan, backed=replace(backed, **change)), overlay()) == [code]
+    small = replace(plan, backed=replace(backed, wide_mm=302.0, counter=None))
+    assert "B215" in broken(small, overlay())
     assert "B206" in broken(plan, replace(overlay(), kind=Kind.THROUGH))
     scarce = replace(plan.shop, clamps=replace(plan.shop.clamps, count=3))
     assert broken(replace(plan, shop=scarce), overlay()) == ["B325"]
@@ -197,3 +200,71 @@ def test_a_board_that_runs_through_has_none() -> None:
     made = make_plan(through, default_shop(), seconds=5.0).plan
     assert made.backed is None
     assert made.shop == default_shop()
+
+
+def test_the_balancing_veneer_is_made_of_one_wood_as_large_as_the_backing(plan: Plan) -> None:
+    backed = plan.backed
+    assert backed is not None
+    assert (backed.counter, backed.core) == ("Veneer", None)
+    shelf = execute(plan)
+    veneer = dict(shelf.solids)["Veneer"]
+    assert sorted(Shape(veneer.hull).bounds[2:]) == pytest.approx([156.4, 306.4], abs=1e-3)
+    assert Shape(veneer.hull).area == pytest.approx(156.4 * 306.4, rel=1e-6)
+    assert veneer.depth_mm == pytest.approx(3.0)
+    assert {piece.wood for piece in veneer.pieces} in ({"A"}, {"B"})
+    assert shelf.counts("Veneer").left == 2, "one for each board"
+    assert shelf.counts("Board").left == 2
+
+
+def test_its_minutes_and_its_wood_are_in_the_sums(plan: Plan) -> None:
+    bought = make_plan(overlay(PANEL + 'veneer = "bought"\n'), default_shop(), seconds=10.0)
+    assert bought.plan.backed is not None
+    assert bought.plan.backed.made == ()
+    assert bought.best.proven
+    mine, theirs = totals(plan), totals(bought.plan)
+    assert mine.minutes > theirs.minutes
+    own = [s for s in plan.steps if isinstance(s, Mill) and s.makes.startswith("V")]
+    assert mine.wood_mm3 - theirs.wood_mm3 == pytest.approx(
+        sum(rough_volume_mm3(step, plan.shop) for step in own)
+    )
+
+
+@pytest.mark.parametrize(("grain", "veneer"), [("across", "B"), ("up", "A")])
+def test_a_backing_of_solid_wood_is_glued_up_its_grain_as_drawn(grain: str, veneer: str) -> None:
+    text = f'[backing]\nwood = "A"\ngrain = "{grain}"\nthickness = 15\nveneer = "{veneer}"\n'
+    wanted = overlay(text)
+    planned = make_plan(wanted, default_shop(), seconds=10.0).plan
+    assert broken(planned, wanted) == []
+    assert planned.backed is not None
+    assert planned.backed.made == ("Backing", "Veneer")
+    solids = dict(execute(planned).solids)
+    core = solids["Backing"]
+    assert core.depth_mm == pytest.approx(15.0)
+    assert {piece.wood for piece in core.pieces} == {"A"}
+    assert {piece.wood for piece in solids["Veneer"].pieces} == {veneer}
+    # along its grain it is as long as the backing is that way
+    (deg,) = {piece.grain_deg for piece in core.pieces}
+    wide, high = Shape(core.hull).bounds[2:]
+    along = wide if deg < 1.0 else high
+    assert along == pytest.approx(306.4 if grain == "across" else 156.4, abs=1e-3)
+    assert plan_from_text(plan_to_text(planned)) == planned
+
+
+def test_the_bench_sees_what_is_wrong_with_backing_and_veneer(plan: Plan) -> None:
+    backed = plan.backed
+    assert backed is not None
+    for change, code in (
+        ({"counter": "Nothing"}, "B216"),
+        ({"counter_mm": 2.0}, "B217"),
+        ({"counter": "Board"}, "B218"),
+    ):
+        changed = replace(plan, backed=replace(backed, **change))
+        assert code in broken(changed, overlay())
+    other = overlay(PANEL + f'veneer = "{"A" if _wood_of(plan) == "B" else "B"}"\n')
+    assert broken(plan, other) == ["B219"]
+    fewer = tuple(replace(step, count=1) if step.makes == "Veneer" else step for step in plan.steps)
+    assert "P144" in broken(replace(plan, steps=fewer), overlay())
+
+
+def _wood_of(plan: Plan) -> str:
+    return next(s.wood for s in plan.steps if isinstance(s, Mill) and s.makes.startswith("V"))

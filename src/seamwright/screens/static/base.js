@@ -14,7 +14,10 @@ export function showBase(view) {
   shown = now;
   const form = /** @type {HTMLFormElement} */ (by("base"));
   const woods = /** @type {HTMLSelectElement} */ (form.elements.namedItem("wood"));
-  woods.replaceChildren(...view.woods.map((/** @type {any} */ each) => new Option(`${each.letter} ${each.name}`, each.letter)));
+  const veneer = /** @type {HTMLSelectElement} */ (form.elements.namedItem("veneer"));
+  const options = () => view.woods.map((/** @type {any} */ each) => new Option(`${each.letter} ${each.name}`, each.letter));
+  woods.replaceChildren(...options());
+  veneer.replaceChildren(new Option("of the wood most used", ""), ...options(), new Option("bought as a sheet", "bought"));
   for (const [name, value] of Object.entries(view.base)) {
     const field = /** @type {HTMLInputElement | RadioNodeList} */ (form.elements.namedItem(name));
     field.value = String(value);

@@ -256,10 +256,13 @@ def test_the_bench_sees_what_is_wrong_with_backing_and_veneer(plan: Plan) -> Non
     for change, code in (
         ({"counter": "Nothing"}, "B216"),
         ({"counter_mm": 2.0}, "B217"),
-        ({"counter": "Board"}, "B218"),
+        ({"counter": plan.steps[0].makes}, "B218"),
     ):
         changed = replace(plan, backed=replace(backed, **change))
         assert code in broken(changed, overlay())
+    thinner = replace(plan, backed=replace(backed, counter_mm=2.8))
+    assert broken(thinner, overlay()) == []
+    assert any(finding.code == "B217" for finding in prove(thinner, overlay()).findings)
     other = overlay(PANEL + f'veneer = "{"A" if _wood_of(plan) == "B" else "B"}"\n')
     assert broken(plan, other) == ["B219"]
     fewer = tuple(replace(step, count=1) if step.makes == "Veneer" else step for step in plan.steps)

@@ -11,7 +11,7 @@ import time
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 
-from seamwright.geometry import Polygon
+from seamwright.geometry import Point, Polygon, bounds
 from seamwright.seams.lines import members
 from seamwright.seams.parts import AddedSeam, Halves, Parts
 from seamwright.seams.splitting import locked_groups
@@ -68,7 +68,7 @@ def untouched(cells: Sequence[Polygon]) -> Freed:
 
 
 def freed(cells: Sequence[Polygon], opening: Callable[[Parts], tuple[Opened, bool]]) -> Freed:
-    """Open every locked group.
+    """Open every locked group; of groups that are alike, such as equal blocks, only the first.
 
     Args:
         cells: polygons that tile a region [mm].
@@ -79,18 +79,34 @@ def freed(cells: Sequence[Polygon], opening: Callable[[Parts], tuple[Opened, boo
     result = [(cells[i], i) for i in sorted(loose)]
     added: list[AddedSeam] = []
     exact = True
+    known: dict[tuple[Polygon, ...], tuple[Parts, Opened, bool, Point]] = {}
     for numbers in locked:
-        parts = Parts([cells[i] for i in numbers], numbers)
-        group, sure = opening(parts)
+        group = [cells[i] for i in numbers]
+        x, y, _, _ = bounds(point for cell in group for point in cell)
+        key = tuple(tuple((round(u - x, 6), round(v - y, 6)) for u, v in c) for c in group)
+        if key not in known:
+            parts = Parts(group, range(len(group)))
+            known[key] = (parts, *opening(parts), (x, y))
+        parts, done, sure, first = known[key]
+        by = (x - first[0], y - first[1])
         exact &= sure
-        result.extend((parts.polygons[i], parts.origin[i]) for i in members(group.pieces))
-        added.extend(group.added)
+        for i in members(done.pieces):
+            cell = numbers[parts.origin[i]]
+            whole = i < len(group)  # cells that are not cut keep their numbers
+            result.append((cells[cell] if whole else _moved(parts.polygons[i], by), cell))
+        for seam in done.added:
+            start, end = _moved((seam.start, seam.end), by)
+            added.append(AddedSeam(cell=numbers[seam.cell], start=start, end=end))
     return Freed(
         cells=tuple(cell for cell, _ in result),
         origin=tuple(origin for _, origin in result),
         added=tuple(added),
         fewest=exact,
     )
+
+
+def _moved(points: Polygon, by: Point) -> Polygon:
+    return tuple((x + by[0], y + by[1]) for x, y in points)
 
 
 def fewest(

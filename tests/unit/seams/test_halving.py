@@ -88,6 +88,11 @@ def test_two_stars_side_by_side_are_divided_each_through_its_own_centre() -> Non
     assert_frees(rings, halved)
     assert len(halved.added) == 16
     assert len(star_centres(rings)) == 2
+    # equal stars are cut alike, as pieces that can be made together
+    for here, there in zip(halved.added[:8], halved.added[8:], strict=True):
+        assert there.cell == here.cell + 16
+        assert there.start == pytest.approx((here.start[0] + width, here.start[1]))
+        assert there.end == pytest.approx((here.end[0] + width, here.end[1]))
 
 
 def test_what_locks_beyond_the_star_is_freed_too() -> None:

@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import hashlib
+import re
 from collections import OrderedDict
+from dataclasses import dataclass
 from threading import Lock
 
 from seamwright.app.desk import Desk
@@ -23,15 +25,41 @@ from seamwright.app.measuring import (
 from seamwright.app.planning import PlanReport
 from seamwright.design import Drawing
 from seamwright.errors import Fault, FitError, LengthError
-from seamwright.lengths import parse_length
+from seamwright.fit import main_size
+from seamwright.lengths import Unit, parse_length, shop_fraction
 from seamwright.pictures import Ruler, looks, svg
 from seamwright.pictures.fit_picture import fit_picture
-from seamwright.plan import Plan, plan_to_json, read_accuracy, read_losses
+from seamwright.plan import Plan, Resaw, Surface, plan_to_json, read_accuracy, read_losses
 from seamwright.store import Job, keep_measured, measured_record, measured_records
 
 TRIALS = 40_000
 _KEPT = 12
 _MOST_TYPED = 2000
+_ON_THE_MARK_MM = 0.002
+_MIXED = re.compile(r"(?<![\d./-])(\d+)\s+(\d+/\d+)")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ToMeasure:
+    """What can be written down of a step, and what was.
+
+    Attributes:
+        number: of the step.
+        what: what is measured, in words.
+        count: how many parts it makes.
+        has_thickness: whether thickness is asked besides.
+        done: whether anything was written down.
+        sizes, thick, good: as typed, or as they may be typed again.
+    """
+
+    number: int
+    what: str
+    count: int
+    has_thickness: bool
+    done: bool
+    sizes: str
+    thick: str
+    good: str
 
 
 class FitShelf:
@@ -137,7 +165,9 @@ def forget_all(desk: Desk, job: Job) -> None:
 def _sizes(typed: str, drawing: Drawing, step: int) -> tuple[float, ...]:
     faults = []
     sizes = []
-    for word in typed[:_MOST_TYPED].replace(",", " ").replace(";", " ").split():
+    # 2 1/32 is one length, though a space stands in it
+    whole = _MIXED.sub(r"\1-\2", typed[:_MOST_TYPED])
+    for word in whole.replace(",", " ").replace(";", " ").split():
         try:
             sizes.append(float(parse_length(word, unit=drawing.unit)))
         except LengthError as error:
@@ -166,12 +196,31 @@ def fit_svg(report: FitReport) -> str:
     return svg(picture)
 
 
-def reading_text(record: Record | None, step: int) -> tuple[str, str, str]:
-    """What stands in the fields of a step: sizes, good parts, thickness."""
-    found = record.reading(step) if record else None
-    if found is None:
-        return "", "", ""
-    sizes, thick = (
-        ", ".join(f"{mm:.2f}mm" for mm in readings) for readings in (found.sizes_mm, found.thick_mm)
+def to_measure(plan: Plan, number: int, record: Record | None, unit: Unit) -> ToMeasure:
+    """What can be written down of a step, and what was."""
+    step = plan.steps[number - 1]
+    found = record.reading(number) if record else None
+    return ToMeasure(
+        number=number,
+        what=main_size(step),
+        count=step.count,
+        has_thickness=not isinstance(step, Resaw | Surface),
+        done=found is not None,
+        sizes=_read_back(found.sizes_mm, unit) if found else "",
+        thick=_read_back(found.thick_mm, unit) if found else "",
+        good=str(found.good) if found and found.good is not None else "",
     )
-    return sizes, "" if found.good is None else str(found.good), thick
+
+
+def _read_back(readings_mm: tuple[float, ...], unit: Unit) -> str:
+    """Readings as they may be typed again, to a hundredth of a millimetre."""
+    return ", ".join(_hundredth(mm, unit) for mm in readings_mm)
+
+
+def _hundredth(mm: float, unit: Unit) -> str:
+    if unit is Unit.MM:
+        return f"{mm:.2f}mm"
+    mark = shop_fraction(mm, 64)
+    if abs(mark.remainder_mm) < _ON_THE_MARK_MM:
+        return Ruler(unit=unit).typed(mm)
+    return f"{mm / 25.4:.4f}".rstrip("0")

@@ -36,6 +36,16 @@ def verdicts_view(report: SoundReport, plan: PlanReport | None = None) -> list[D
     return [_verdict(finding, report) for finding in worst_first([*report.findings, *cautions])]
 
 
+def _change(mm: float) -> str:
+    """A change with its sign; none where it rounds to nothing.
+
+    >>> _change(2.84), _change(-2.6), _change(-0.01)
+    ('+2.8', '−2.6', '0.0')
+    """
+    told = f"{mm:+.1f}"
+    return told[1:] if told[1:] == "0.0" else told.replace("-", "−")
+
+
 def worst_words(report: SoundReport, most: int) -> list[str]:
     """The worst verdicts in a line each, for beside the drawing."""
     bad = [f for f in report.findings if f.verdict.rank < Verdict.KNOW.rank]
@@ -43,7 +53,7 @@ def worst_words(report: SoundReport, most: int) -> list[str]:
     if len(bad) > most:
         told.append(f"and {len(bad) - most} more")
     if report.soundness is not None:
-        moves = [f"{number:+.1f}" for s in report.soundness.seasons for number in s.change_mm]
+        moves = [_change(mm) for s in report.soundness.seasons for mm in s.change_mm]
         widths, heights = ", ".join(moves[::2]), ", ".join(moves[1::2])
         told.append(f"Width moves by {widths} mm, height by {heights} mm with the seasons")
         if all(finding.code[0] not in "MLO" for finding in bad):

@@ -2,13 +2,23 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from starlette.concurrency import run_in_threadpool
 from starlette.exceptions import HTTPException
 from starlette.requests import Request
 from starlette.responses import RedirectResponse, Response
 from starlette.routing import Route
 
-from seamwright.app.fit_desk import FitShelf, fit_svg, forget, forget_all, measure, reading_text
+from seamwright.app.fit_desk import (
+    FitShelf,
+    ToMeasure,
+    fit_svg,
+    forget,
+    forget_all,
+    measure,
+    to_measure,
+)
 from seamwright.app.fit_words import MODEL_WORDS, chain_lines, matter_lines, stack_lines
 from seamwright.app.learning import history_words
 from seamwright.app.mend_words import mended_lines, spare_lines
@@ -16,9 +26,7 @@ from seamwright.app.planning import PlanReport
 from seamwright.app.step_words import step_words
 from seamwright.app.thick_words import thick_lines
 from seamwright.errors import Fault, SeamwrightError
-from seamwright.fit import main_size
 from seamwright.pictures import Ruler
-from seamwright.plan import Resaw, Surface
 from seamwright.screens.rendering import desk_of, page, ruler_of
 from seamwright.store import Job
 
@@ -52,11 +60,11 @@ async def measured(request: Request) -> Response:
                 )
             )
     except SeamwrightError as error:
-        faults, fields = error.faults, {step: (typed, good, thick)}
+        faults, fields = error.faults, (typed, good, thick)
         return await run_in_threadpool(
-            lambda: _shown(request, job, report, faults=faults, typed=fields)
+            lambda: _shown(request, job, report, faults=faults, typed={step: fields})
         )
-    return RedirectResponse(f"/jobs/{job.id}/fit#now", status_code=303)
+    return RedirectResponse(f"/jobs/{job.id}/fit?step={step}#now", status_code=303)
 
 
 async def afresh(request: Request) -> Response:
@@ -87,18 +95,14 @@ def _shown(
     except SeamwrightError as error:
         return page(request, "fit_other.html", status=409, job=job, tab="fit", faults=error.faults)
     steps = [
-        {
-            "number": words.number,
-            "title": words.title,
-            "what": main_size(step),
-            "count": step.count,
-            "thick": not isinstance(step, Resaw | Surface),
-            "fields": (typed or {}).get(words.number) or reading_text(found.record, words.number),
-            "done": bool(found.record and found.record.reading(words.number)),
-        }
-        for words, step in zip(
-            step_words(report.plan, report.drawing), report.plan.steps, strict=True
+        (
+            words.title,
+            _as_typed(
+                to_measure(report.plan, words.number, found.record, report.drawing.unit),
+                (typed or {}).get(words.number),
+            ),
         )
+        for words in step_words(report.plan, report.drawing)
     ]
     at = request.query_params.get("step", "")
     first = int(at) if at.isascii() and at.isdigit() and len(at) < 5 else 0
@@ -116,6 +120,13 @@ def _shown(
         model=f"{MODEL_WORDS} {history_words(found.history)}",
         now=mended_lines(found, ruler), spares=spare_lines(found.spares), steps=steps, first=first,
     )  # fmt: skip
+
+
+def _as_typed(asked: ToMeasure, typed: tuple[str, str, str] | None) -> ToMeasure:
+    """What was refused stays in its fields."""
+    if typed is None:
+        return asked
+    return replace(asked, sizes=typed[0], good=typed[1], thick=typed[2])
 
 
 ROUTES = [

@@ -9,11 +9,13 @@ from starlette.routing import Route
 
 from seamwright.app.board_view import sums
 from seamwright.app.drawings import drawing_of
+from seamwright.app.fit_desk import ToMeasure, record_of, to_measure
 from seamwright.app.plan_words import best_words, look_first, proof_words, space_words
 from seamwright.app.planning import PlanReport
 from seamwright.app.press_words import told_steps
 from seamwright.app.sound_words import hand_words
 from seamwright.app.step_pictures import exploded_svg, glue_ups, step_svg
+from seamwright.errors import FitError
 from seamwright.screens.rendering import desk_of, page, unit_of
 from seamwright.screens.ways import NAMES
 from seamwright.store import Job
@@ -42,8 +44,17 @@ def order_page(request: Request) -> Response:
         best=best_words(report), proof=proof_words(report), space=space_words(report),
         look_first=look_first(report), sums=sums(report),
         cautions=hand_words(report, number),
-        way=NAMES[desk.way(job)],
+        way=NAMES[desk.way(job)], measured=_measured(request, job, report, number),
     )  # fmt: skip
+
+
+def _measured(request: Request, job: Job, report: PlanReport, number: int) -> ToMeasure | None:
+    """What can be written down of a step; None where what was measured is of another plan."""
+    try:
+        record = record_of(desk_of(request), job, report.plan)
+    except FitError:
+        return None
+    return to_measure(report.plan, number, record, report.drawing.unit)
 
 
 def apart(request: Request) -> Response:

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import re
 from datetime import datetime
 from pathlib import Path
 from typing import cast
 
 from jinja2 import Environment, FileSystemLoader, StrictUndefined, select_autoescape
+from markupsafe import Markup, escape
 from starlette.requests import Request
 from starlette.responses import HTMLResponse
 
@@ -20,6 +22,7 @@ from seamwright.screens.terms import TERMS
 
 HERE = Path(__file__).parent
 THEMES = ("auto", "light", "dark")
+_LENGTH = re.compile(r"\d+-\d+/\d+″?")
 
 _pages = Environment(
     loader=FileSystemLoader(HERE / "templates"),
@@ -34,7 +37,17 @@ def _day(moment: datetime) -> str:
     return f"{moment.astimezone():%d %b %Y, %H:%M}"
 
 
+def _unbroken(text: str) -> Markup:
+    """A text in which no length is broken over two lines.
+
+    >>> str(_unbroken("2-1/8″ wide"))
+    '<span class="length">2-1/8″</span> wide'
+    """
+    return Markup(_LENGTH.sub(r'<span class="length">\g<0></span>', str(escape(text))))
+
+
 _pages.filters["day"] = _day
+_pages.filters["unbroken"] = _unbroken
 
 
 def desk_of(request: Request) -> Desk:

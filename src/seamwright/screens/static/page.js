@@ -3,3 +3,6 @@
 for (const select of document.querySelectorAll(".manner select")) {
   select.addEventListener("change", () => /** @type {HTMLSelectElement} */ (select).form?.requestSubmit());
 }
+// On a narrow page the tabs of a board slide; the one that is open is brought into view.
+const tab = document.querySelector(".tabs [aria-current]");
+if (tab?.parentElement) tab.parentElement.scrollLeft = /** @type {HTMLElement} */ (tab).offsetLeft - tab.parentElement.offsetLeft - 40;

@@ -18,6 +18,8 @@ costs = st.integers(0, 20).map(float)
 @st.composite
 def pools(draw: st.DrawFn, settings: int) -> Pool:
     room = draw(st.integers(40, 120))
+    each = st.tuples(st.integers(2, 5), st.integers(1, 8).map(float))
+    alike = tuple(draw(st.lists(each, max_size=2)))
     return Pool(
         bar=0,
         deep=False,
@@ -25,10 +27,13 @@ def pools(draw: st.DrawFn, settings: int) -> Pool:
         full_mm=float(room),
         overhead_mm=float(draw(st.integers(0, 30))),
         least_mm=float(draw(st.integers(0, 60))),
-        per_bar=draw(costs),
+        # every stick is in it: no more is saved than is paid
+        per_bar=draw(costs) + sum(count * saved for count, saved in alike),
         per_mm=draw(st.integers(0, 4)) / 8.0,
         settings=tuple(sorted(draw(st.sets(st.integers(0, settings - 1), max_size=2)))),
         most=1,
+        alike=alike,
+        parting=draw(st.sampled_from([(), ((2, room * 0.75),), ((2, room * 0.75), (3, room / 2))])),
     )
 
 

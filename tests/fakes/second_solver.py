@@ -5,9 +5,11 @@ Every figure must be a multiple of 1/8, as the random problems' are: CP-SAT coun
 
 from __future__ import annotations
 
+import math
+
 from ortools.sat.python import cp_model
 
-from seamwright.planner.problem import Problem
+from seamwright.planner.problem import Pool, Problem
 
 EIGHTHS = 8
 
@@ -77,6 +79,7 @@ def _bars(
         used = model.new_bool_var("")
         most = max(problem.nodes, key=lambda node: node.most).most
         laid: list[list[cp_model.IntVar]] = [[] for _ in parts]
+        bars: list[tuple[cp_model.IntVar, cp_model.IntVar]] = []
         before = None
         for _ in range(pool.most):
             there = model.new_bool_var("")
@@ -89,17 +92,39 @@ def _bars(
             length = model.new_int_var(0, 10**8, "")
             model.add(length >= whole(pool.least_mm)).only_enforce_if(there)
             model.add(length >= whole(pool.overhead_mm) + pitch).only_enforce_if(there)
+            bars.append((there, length))
             costs.append((whole(pool.per_bar), there))
             worths.append(whole(pool.per_mm) * length)
             model.add_implication(there, used)
             if before is not None:
                 model.add(before >= pitch)
             before = pitch
+        _parted(pool, model, bars, costs)
         for own, (_, uses) in zip(laid, parts, strict=True):
             model.add(sum(own) == uses)
         for setting in pool.settings:
             model.add_implication(used, settings[setting])
     return worths
+
+
+def _parted(
+    pool: Pool,
+    model: cp_model.CpModel,
+    bars: list[tuple[cp_model.IntVar, cp_model.IntVar]],
+    costs: list[tuple[int, cp_model.IntVar]],
+) -> None:
+    """Where there is one bar, and short, its equal sticks may come from one long one."""
+    ways = []
+    for together, most_mm in pool.parting:
+        way = model.new_bool_var("")
+        ways.append(way)
+        model.add(sum(there for there, _ in bars) == 1).only_enforce_if(way)
+        for _, length in bars:
+            model.add(length <= whole(most_mm)).only_enforce_if(way)
+        saved = sum(each * (n - math.ceil(n / together)) for n, each in pool.alike)
+        costs.append((-whole(saved), way))
+    if ways:
+        model.add(sum(ways) <= 1)
 
 
 def whole(figure: float) -> int:

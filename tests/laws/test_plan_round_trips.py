@@ -50,7 +50,15 @@ edge_cuts = st.lists(st.builds(EdgeCut, x_mm=numbers, y_mm=numbers, angle_deg=nu
 parts = st.lists(st.builds(Placed, part=names, at=motions | st.just(Motion())), **few).map(tuple)
 made = {"makes": names, "count": counts}
 steps = st.one_of(
-    st.builds(Mill, **made, wood=names, length_mm=numbers, width_mm=numbers, depth_mm=numbers),
+    st.builds(
+        Mill,
+        **made,
+        wood=names,
+        length_mm=numbers,
+        width_mm=numbers,
+        depth_mm=numbers,
+        together=counts,
+    ),
     st.builds(
         Slice, **made, takes=names, bars=counts, per_bar=counts, cuts=saw_cuts,
         head_to_tail=st.booleans(), set_up=set_ups, second_set_up=st.none() | set_ups,

@@ -166,6 +166,9 @@ def _minding(step: Step, plan: Plan, ruler: Ruler) -> list[str]:
         return _gluing(step, plan, ruler)
     if isinstance(step, Trim):
         return list(holding_words(step, plan.shop, ruler))
+    if isinstance(step, Mill) and step.together > 1:
+        long = step.long_mm(plan.shop.saws.table_kerf_mm)
+        return [f"{step.together} milled in one, {ruler.about(long)} long, then parted at marks"]
     if isinstance(step, Mill) and step.count == 1 and step.makes == plan.board:
         return ["This stick is the board"]
     return []

@@ -27,13 +27,16 @@ def mill(step: Mill, shop: Shop, notes: Notes, number: int) -> Carried | None:
         stick=step.makes,
     )
     made = Solid.of(step.makes, (stick,), depth_mm=step.depth_mm, planed=True)
+    parted = sum((each - 1) * times for each, times in step.long_sticks)
+    dust = parted * shop.saws.table_kerf_mm * step.width_mm * step.depth_mm
     return Carried(
         number=number,
         step=step,
         went_in=(),
         came_out=made,
         count=step.count,
-        milled_mm3=made.volume_mm3 * step.count,
+        milled_mm3=made.volume_mm3 * step.count + dust,
+        kerf_mm3=dust,
     )
 
 

@@ -23,11 +23,15 @@ def check_milling(step: Mill, *, shop: Shop, notes: Notes) -> None:
     ):
         if size < least - TOUCH_MM:
             notes.unsafe(code, f"is {mm(size)} {what} at least {mm(least)}")
-    if step.length_mm > limits.stick_length_mm + TOUCH_MM:
-        notes.warn(
-            "B334",
-            f"is {mm(step.length_mm)} long; the shop mills up to {mm(limits.stick_length_mm)}",
-        )
+    long = step.long_mm(shop.saws.table_kerf_mm)
+    if long > limits.stick_length_mm + TOUCH_MM:
+        what = f"is {mm(long)} long" if step.together == 1 else f"is milled {mm(long)} long"
+        notes.warn("B334", f"{what}; the shop mills up to {mm(limits.stick_length_mm)}")
+    if step.together > 1 and step.depth_mm > shop.saws.table_depth_mm + TOUCH_MM:
+        reach = mm(shop.saws.table_depth_mm)
+        notes.unsafe("B336", f"is parted {mm(step.depth_mm)} deep; the saw cuts {reach}")
+    if not 1 <= step.together <= step.count:
+        notes.wrong("B143", f"is to be milled {step.together} together, and {step.count} in all")
     rough = 2.0 * shop.allowances.rough_face_mm
     thin, wide = sorted((step.width_mm + rough, step.depth_mm + rough))
     if thin > limits.stock_thickness_mm + TOUCH_MM or wide > limits.stock_width_mm + TOUCH_MM:

@@ -155,7 +155,7 @@ def _again(
     new = _name(plan, kind, copies)
     copies[new] = kind
     if isinstance(step, Mill):
-        return (replace(step, makes=new, count=count, length_mm=length_mm),)
+        return (replace(step, makes=new, count=count, length_mm=length_mm, together=1),)
     if isinstance(step, Surface):
         before = _again(plan, step.takes, count, length_mm, copies)
         takes = next(n for n, old in copies.items() if old == step.takes)

@@ -62,9 +62,15 @@ def for_step(step: Step, taken: Solid | None, shop: Shop, ruler: Ruler) -> tuple
 
 
 def _milling(step: Mill, ruler: Ruler) -> tuple[str, ...]:
+    parting = (
+        ("Parting: long end held against the fence of the sled, the far end carried; no stop.",)
+        if step.together > 1
+        else ()
+    )
     if step.width_mm >= _NARROW_MM:
-        return ()
+        return parting
     return (
+        *parting,
         f"Narrower than {ruler.about(_NARROW_MM)}: push stick, never fingers, between fence and "
         "blade; or rip it off on the free side, the wide part against the fence.",
     )

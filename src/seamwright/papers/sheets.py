@@ -153,7 +153,13 @@ def _stick_list(plan: Plan, drawing: Drawing, ruler: Ruler) -> Content:
 def _row(stick: Stick, ruler: Ruler) -> Content:
     return {
         "name": stick.kind,
-        "wood": f"{stick.wood}, on edge" if stick.on_edge else stick.wood,
+        "wood": ", ".join(
+            [
+                stick.wood,
+                *(["on edge"] if stick.on_edge else []),
+                *([f"{stick.together} in one"] if stick.together > 1 else []),
+            ]
+        ),
         "rough": stick.rough,
         "count": stick.count,
     } | {
@@ -171,7 +177,7 @@ def _wood(listed: tuple[Stick, ...], ruler: Ruler) -> list[Content]:
     rows: list[Content] = []
     for wood, rough in keys:
         own = [s for s in listed if (s.wood, s.rough) == (wood, rough)]
-        total = sum(s.count * s.rough_length_mm for s in own)
+        total = sum(s.rough_count * s.rough_length_mm for s in own)
         rows.append(
             {
                 "wood": wood,

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 from seamwright.design import Drawing
 from seamwright.pictures import Ruler
-from seamwright.plan import Mill, Plan, Shop
+from seamwright.plan import Mill, Plan, Shop, milled_count
 
 _QUARTERS = (4, 5, 6, 8, 10, 12, 16)
 """Rough thickness is sold in quarters of an inch (common practice in North America)."""
@@ -27,6 +27,8 @@ class Stick:
         count: sticks of this kind.
         length_mm, width_mm, depth_mm: finished [mm].
         rough_length_mm, rough_width_mm: to cut from the board [mm].
+        rough_count: pieces of that size; fewer than sticks where several are milled in one.
+        together: sticks milled in one.
         rough: thickness to buy, "8/4"; "glue up" where no board is thick enough.
         on_edge: the stick is cut from a board whose thickness becomes the stick's width.
     """
@@ -39,6 +41,8 @@ class Stick:
     depth_mm: float
     rough_length_mm: float
     rough_width_mm: float
+    rough_count: int
+    together: int
     rough: str
     on_edge: bool
 
@@ -69,7 +73,9 @@ def _stick(step: Mill, shop: Shop, wood: str) -> Stick:
         length_mm=step.length_mm,
         width_mm=step.width_mm,
         depth_mm=step.depth_mm,
-        rough_length_mm=step.length_mm + shop.allowances.rough_length_mm,
+        rough_length_mm=step.long_mm(shop.saws.table_kerf_mm) + shop.allowances.rough_length_mm,
+        rough_count=milled_count(step),
+        together=step.together,
         rough_width_mm=wide + face,
         rough=quarters(thick + face),
         on_edge=on_edge,
@@ -92,7 +98,7 @@ def sticks_csv(plan: Plan, drawing: Drawing, *, ruler: Ruler) -> bytes:
     """The stick list for a spreadsheet: UTF-8 with a mark, CRLF, inch text apart from exact mm."""
     head = (
         "stick", "wood", "count", "rough", "length", "width", "depth",
-        "length_mm", "width_mm", "depth_mm", "rough_length_mm", "rough_width_mm",
+        "length_mm", "width_mm", "depth_mm", "rough_length_mm", "rough_width_mm", "rough_count",
     )  # fmt: skip
     rows = [
         (
@@ -102,6 +108,7 @@ def sticks_csv(plan: Plan, drawing: Drawing, *, ruler: Ruler) -> bytes:
                 f"{mm:.4f}".rstrip("0").rstrip(".")
                 for mm in (s.length_mm, s.width_mm, s.depth_mm, s.rough_length_mm, s.rough_width_mm)
             ),
+            s.rough_count,
         )
         for s in sticks(plan, drawing)
     ]  # fmt: skip

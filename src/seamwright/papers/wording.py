@@ -73,15 +73,25 @@ def doing(
 
 
 def _milling(step: Mill, plan: Plan, drawing: Drawing, ruler: Ruler) -> tuple[str, ...]:
-    allow = plan.shop.allowances
+    allow, kerf = plan.shop.allowances, plan.shop.saws.table_kerf_mm
     wood = drawing.wood_name(step.wood)
-    long = ruler.about(step.length_mm + allow.rough_length_mm)
     wide = ruler.about(step.width_mm + 2.0 * allow.rough_face_mm)
-    return (
-        f"Cut {step.count} {_pieces(step.count)} of {wood}, rough {long} long and {wide} wide, "
-        "grain along the length.",
+    cut = []
+    for each, times in step.long_sticks:
+        long = ruler.about(each * step.length_mm + (each - 1) * kerf + allow.rough_length_mm)
+        cut.append(f"{times} {_pieces(times)} of {wood}, rough {long} long and {wide} wide")
+    told = (
+        f"Cut {', and '.join(cut)}, grain along the length.",
         "Joint one face and one edge square to it; plane to depth, then rip to width. Ends need "
         f"not be square yet. Chalk the arrow and “{step.makes}” on every show face.",
+    )
+    if step.together == 1:
+        return told
+    return (
+        *told,
+        f"Mark off {step.count} × {step.makes}, each {ruler.first(step.length_mm)} long, with a "
+        "saw kerf between two; chalk arrow and name on each, then part at the marks. Where the "
+        "wood at hand is shorter, mill them one by one.",
     )
 
 

@@ -17,6 +17,7 @@ from seamwright.plan.codec import plan_from_json, plan_to_json
 from seamwright.plan.effort import (
     Totals,
     glue_lines,
+    milled_count,
     rough_volume_mm3,
     settings,
     totals,
@@ -135,6 +136,7 @@ __all__ = [
     "face_press",
     "glue_lines",
     "inputs",
+    "milled_count",
     "numbered_faults",
     "numbers",
     "open_bars",

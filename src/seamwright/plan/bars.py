@@ -115,7 +115,8 @@ def with_split(plan: Plan, bar: OpenBar, split: tuple[int, ...]) -> Plan:
             for (share, bars), new in zip(groups, renamed, strict=True):
                 length = bar.length_mm(sum(share))
                 count, kind = each * bars, new[step.makes]
-                steps.append(replace(step, makes=kind, count=count, length_mm=length))
+                new_stick = replace(step, makes=kind, count=count, length_mm=length, together=1)
+                steps.append(new_stick)
         elif isinstance(step, Surface) and step.makes == bar.takes:
             for (_, bars), new in zip(groups, renamed, strict=True):
                 took, kind = new[step.takes], new[step.makes]

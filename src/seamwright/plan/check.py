@@ -109,7 +109,7 @@ def numbers(step: Step) -> tuple[float, ...]:
     """Every number written in a step, set-ups included."""
     own: tuple[float, ...] = (step.count,)
     if isinstance(step, Mill):
-        own += (step.length_mm, step.width_mm, step.depth_mm)
+        own += (step.length_mm, step.width_mm, step.depth_mm, step.together)
     elif isinstance(step, Slice):
         own += (step.bars, step.per_bar)
         own += tuple(n for cut in step.cuts for n in (cut.at_mm, cut.angle_deg))
@@ -151,6 +151,10 @@ def _counts(step: Step, subject: str) -> Iterator[Fault]:
             )
     elif isinstance(step, Laminate):
         yield from _gluing(step, subject)
+    elif isinstance(step, Mill) and not 1 <= step.together <= step.count:
+        yield Fault(
+            "P116", subject, f"mills {step.together} sticks together", f"use 1 to {step.count}"
+        )
 
 
 def _gluing(step: Laminate, subject: str) -> Iterator[Fault]:

@@ -37,7 +37,7 @@ class Totals:
         glue_ups: times the clamps are loaded.
         set_ups: machine settings made.
         cuts: passes of a saw blade through a part, ripping of sticks aside.
-        sticks: sticks milled.
+        sticks: sticks milled, long ones before they are parted.
         parts: parts cut from bars, spares included.
         wood_mm3: rough wood the sticks are milled from [mm³].
         minutes: the shop's minutes, the worth of the wood included.
@@ -55,12 +55,18 @@ class Totals:
 def rough_volume_mm3(step: Mill, shop: Shop) -> float:
     """Rough wood for the sticks of one step [mm³]."""
     extra = shop.allowances
+    long = milled_count(step)
+    length = step.count * step.length_mm + long * extra.rough_length_mm
     return (
-        step.count
-        * (step.length_mm + extra.rough_length_mm)
+        (length + (step.count - long) * shop.saws.table_kerf_mm)
         * (step.width_mm + 2.0 * extra.rough_face_mm)
         * (step.depth_mm + 2.0 * extra.rough_face_mm)
     )
+
+
+def milled_count(step: Mill) -> int:
+    """Sticks that are jointed, planed and ripped in a step, long ones before they are parted."""
+    return sum(times for _, times in step.long_sticks)
 
 
 def set_up_minutes(set_up: SetUp, shop: Shop) -> float:
@@ -77,7 +83,9 @@ def set_up_minutes(set_up: SetUp, shop: Shop) -> float:
 
 
 def cut_count(step: Step) -> int:
-    """Passes of a saw blade in a step."""
+    """Passes of a saw blade across or through a part in a step."""
+    if isinstance(step, Mill):
+        return step.count - milled_count(step)
     if isinstance(step, Slice):
         return step.bars * len(step.cuts)
     if isinstance(step, Trim):
@@ -98,7 +106,7 @@ def work_minutes(step: Step, shop: Shop) -> float:
     """Minutes of work in a step, set-ups and wood aside."""
     m = shop.minutes
     if isinstance(step, Mill):
-        return m.stick * step.count
+        return m.stick * milled_count(step) + m.slice * cut_count(step)
     if isinstance(step, Slice):
         return m.slice * cut_count(step)
     if isinstance(step, Trim):
@@ -154,7 +162,7 @@ def totals(plan: Plan) -> Totals:
         glue_ups=pressed + sum(step.clampings for step in plan.steps if isinstance(step, Laminate)),
         set_ups=len(made),
         cuts=sum(cut_count(step) for step in plan.steps),
-        sticks=sum(step.count for step in plan.steps if isinstance(step, Mill)),
+        sticks=sum(milled_count(step) for step in plan.steps if isinstance(step, Mill)),
         parts=sum(step.count for step in plan.steps if isinstance(step, Slice)),
         wood_mm3=wood,
         minutes=minutes,

@@ -114,6 +114,9 @@ class Mill:
         count: sticks made.
         wood: letter of the wood.
         length_mm, width_mm, depth_mm: finished size [mm]; x, y and depth.
+        together: sticks that are milled as one long stick and parted to a mark at the saw, a kerf
+            between two of them; 1 where each is milled by itself. The last long stick may hold
+            fewer.
     """
 
     verb: ClassVar[str] = "mill"
@@ -123,6 +126,24 @@ class Mill:
     length_mm: float
     width_mm: float
     depth_mm: float
+    together: int = 1
+
+    @property
+    def long_sticks(self) -> tuple[tuple[int, int], ...]:
+        """What is milled: (sticks in a long one, how many of those), the fullest first.
+
+        >>> Mill(makes="S1", count=7, wood="A", length_mm=300.0, width_mm=20.0, depth_mm=20.0,
+        ...      together=3).long_sticks
+        ((3, 2), (1, 1))
+        """
+        full, left = divmod(self.count, max(1, self.together))
+        rows = ((max(1, self.together), full), (left, 1 if left else 0))
+        return tuple((each, times) for each, times in rows if times)
+
+    def long_mm(self, kerf_mm: float) -> float:
+        """Length of the longest stick that is milled [mm]; the saw takes ``kerf_mm``."""
+        each = self.long_sticks[0][0] if self.count > 0 else 1
+        return each * self.length_mm + (each - 1) * kerf_mm
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -52,7 +52,7 @@ _KEYS = {
     "squared": "squared",
     "head_to_tail": "head_to_tail", "set_up": "set", "second_set_up": "second", "set_ups": "set",
     "rest": "rest", "apart": "apart", "closes": "closes", "hold": "hold",
-    "caul_mm": "caul",
+    "caul_mm": "caul", "together": "together",
 }  # fmt: skip
 _LISTS = {"parts", "cuts", "set_ups"}
 
@@ -104,6 +104,8 @@ def _line(number: int, step: Step) -> str:
     for name, key in _KEYS.items():
         value = getattr(step, name, None)
         if value is None or value is False or (name in {"rest", "closes", "caul_mm"} and not value):
+            continue
+        if name == "together" and value == 1:
             continue
         if value is Hold.SLED:
             continue

@@ -18,12 +18,11 @@ from seamwright.plan import (
     Step,
     Surface,
 )
-from seamwright.planner.canon import STEPS_PER_MM
 from seamwright.planner.choosing import Chosen
 from seamwright.planner.options import Bar, Cut, Space, Strip
 from seamwright.planner.packing import Wanted, pack
 from seamwright.planner.problem import Mode, Pool, shares
-from seamwright.planner.settings import cut_set_ups, is_planed, stage_sizes
+from seamwright.planner.settings import cut_set_ups, is_planed, sections, stage_sizes
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,16 +77,22 @@ class Bars:
             pool = self.chosen.problem.pools[number]
             wanted.sort(key=lambda w: self._slice_key(self.cut(w.node), w.node))
             loads = pack(wanted, partial(shares, pool))
+            alone = sum(bars for _, bars in loads) == 1
             for load, bars in loads:
                 pitch = sum(self.mode(node).pitch_mm * count for node, count in load)
-                self._bar(pool, load, bars, pool.overhead_mm + pitch)
+                length = max(pool.overhead_mm + pitch, pool.least_mm)
+                self._bar(pool, load, bars, length, pool.together(length) if alone else 1)
 
     def _bar(
-        self, pool: Pool, load: tuple[tuple[int, int], ...], bars: int, length_mm: float
+        self,
+        pool: Pool,
+        load: tuple[tuple[int, int], ...],
+        bars: int,
+        length_mm: float,
+        together: int,
     ) -> None:
         bar = self.space.bars[pool.bar]
-        length_mm = max(length_mm, pool.least_mm)
-        name = whole = self._strip_set(bar, bars, length_mm, deep=pool.deep)
+        name = whole = self._strip_set(bar, bars, length_mm, together, deep=pool.deep)
         squared = False
         for at, (node, count) in enumerate(load):
             last = at == len(load) - 1
@@ -95,16 +100,19 @@ class Bars:
             self._slice(name, bars, node, count, squared, rest)
             name, squared = rest, True
 
-    def _strip_set(self, bar: Bar, bars: int, length_mm: float, *, deep: bool) -> str:
+    def _strip_set(
+        self, bar: Bar, bars: int, length_mm: float, together: int, *, deep: bool
+    ) -> str:
         depth_mm = self.chosen.depths.stick_mm(deep, len(bar.strips))
-        sticks: dict[tuple[str, int], str] = {}
-        row: list[tuple[str, float]] = []
-        for strip in bar.strips:
-            key = (strip.wood, round(strip.width_mm * STEPS_PER_MM))
-            if key not in sticks:
-                count = bars * sum(1 for s in bar.strips if _same(s, strip))
-                sticks[key] = self._mill(strip, count, length_mm, depth_mm)
-            row.append((sticks[key], strip.width_mm))
+        sticks: dict[Strip, str] = {}
+        alike = sections(bar)
+        for strip in alike:
+            if strip not in sticks:
+                each = alike.count(strip)
+                sticks[strip] = self._mill(
+                    strip, bars * each, length_mm, depth_mm, min(together, each)
+                )
+        row = [(sticks[own], strip.width_mm) for own, strip in zip(alike, bar.strips, strict=True)]
         glued = self._glued(row, bars)
         if not is_planed(len(bar.strips), self.shop):
             return glued
@@ -121,11 +129,14 @@ class Bars:
         )
         return name
 
-    def _mill(self, strip: Strip, count: int, length_mm: float, depth_mm: float) -> str:
+    def _mill(
+        self, strip: Strip, count: int, length_mm: float, depth_mm: float, together: int
+    ) -> str:
         """Sticks of one section and length are one kind, whatever they are for."""
         for i, known in enumerate(self.mills):
             if (
-                known.wood == strip.wood
+                known.together == together == 1
+                and known.wood == strip.wood
                 and abs(known.width_mm - strip.width_mm) < 1e-6
                 and abs(known.length_mm - length_mm) < 1e-6
                 and abs(known.depth_mm - depth_mm) < 1e-6
@@ -141,6 +152,7 @@ class Bars:
                 length_mm=length_mm,
                 width_mm=strip.width_mm,
                 depth_mm=depth_mm,
+                together=together,
             )
         )
         return name
@@ -246,7 +258,3 @@ class Bars:
             if node.kind == kind and node.deep == deep:
                 return number
         raise KeyError((kind, deep))
-
-
-def _same(a: Strip, b: Strip) -> bool:
-    return a.wood == b.wood and abs(a.width_mm - b.width_mm) < 1e-6

@@ -42,6 +42,7 @@ class Columns:
         self.needed = needed(problem, at_most=MOST_COUNTS)
         self.counts = [node.counts for node in self.needed]
         self.bars: dict[int, Bars] = {}
+        self.many: set[int] = set()
         for n, node in enumerate(problem.nodes):
             for k, mode in enumerate(node.modes):
                 if self.counts[n]:
@@ -69,6 +70,7 @@ class Columns:
         pick = model.column(mode.once, 1.0)
         uses = model.column(mode.each, most, whole=mode.yields > 1)
         self.picked[n, k], self.used[n, k] = [(pick, 1.0)], [(uses, 1.0)]
+        self.many.add(uses)
         model.row([(uses, 1.0), (pick, -float(most))], -INF, 0.0)
         model.row([(uses, 1.0), (pick, -float(least))], 0.0)
         if mode.batch:
@@ -187,4 +189,31 @@ def _draw_rows(columns: Columns) -> None:
         model.row([(length, 1.0), (bars, -pool.overhead_mm), *drawn], 0.0)
         model.row([(length, 1.0), (bars, -pool.least_mm)], 0.0)
         model.row([(bars, pool.full_mm), *drawn], 0.0)
+        _parting_rows(columns, number, bars, length, sliced[number])
         columns.bars[number] = Bars(bars, tuple(sliced[number]))
+
+
+def _parting_rows(
+    columns: Columns, number: int, bars: int, length: int, sliced: list[tuple[float, Terms]]
+) -> None:
+    """Sticks of one bar milled as one: what that saves, where the bar is short enough."""
+    model, pool = columns.model, columns.problem.pools[number]
+    used: Terms = [(columns.pools[number], -1.0)]
+    longest = pool.most * max(pool.room_mm + pool.overhead_mm, pool.least_mm)
+    picks: Terms = []
+    for together, most_mm in pool.parting:
+        pick = model.column(-pool.saved(together), 1.0)
+        picks.append((pick, 1.0))
+        model.row([(bars, 1.0), (pick, pool.most - 1.0)], -INF, float(pool.most))
+        model.row([(length, 1.0), (pick, longest - most_mm)], -INF, longest)
+        for pitch, terms in sliced:
+            # slices that make the bar too long by themselves
+            alone = [
+                (column, 1.0)
+                for column, uses in terms
+                if column not in columns.many and pool.overhead_mm + uses * pitch > most_mm + 1e-6
+            ]
+            if alone:
+                model.row([(pick, 1.0), *alone, *used], -INF, 0.0)
+    if picks:
+        model.row([*picks, *used], -INF, 0.0)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections import Counter
 from collections.abc import Iterable
 from dataclasses import dataclass, field, replace
 
@@ -29,6 +30,7 @@ from seamwright.planner.settings import (
     is_planed,
     overhead_mm,
     row_glue_lines,
+    sections,
     strip_set_minutes,
     trim_set_ups,
 )
@@ -316,7 +318,33 @@ class _Pricing:
             per_mm=per_mm,
             settings=draft.settings,
             most=_most_bars(room, pitch_mm, draft.pitches_mm),
+            alike=(alike := self._alike(bar, depth)),
+            parting=self._parting(alike),
         )
+
+    def _alike(self, bar: Bar, depth_mm: float) -> tuple[tuple[int, float], ...]:
+        """Sections that several sticks of a bar have, with what each stick parted off saves."""
+        m, extra, kerf = self.shop.minutes, self.shop.allowances, self.shop.saws.table_kerf_mm
+        if depth_mm > self.shop.saws.table_depth_mm + 1e-9:
+            return ()
+        rough = 2.0 * extra.rough_face_mm
+        found = []
+        for strip, count in Counter(sections(bar)).items():
+            wood = (strip.width_mm + rough) * (depth_mm + rough) * m.wood_litre / 1e6
+            saved = m.stick - m.slice + wood * (extra.rough_length_mm - kerf)
+            if count > 1 and saved > 0.0:
+                found.append((count, saved))
+        return tuple(found)
+
+    def _parting(self, alike: tuple[tuple[int, float], ...]) -> tuple[tuple[int, float], ...]:
+        limits, kerf = self.shop.limits, self.shop.saws.table_kerf_mm
+        rows = []
+        for together in range(2, max((count for count, _ in alike), default=1) + 1):
+            longest = (limits.stick_length_mm + kerf) / together - kerf
+            if longest < limits.stick_min_length_mm - 1e-9:
+                break
+            rows.append((together, longest))
+        return tuple(rows)
 
     # -- order and bounds ----------------------------------------------------------------------
 

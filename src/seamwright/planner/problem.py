@@ -88,6 +88,9 @@ class Pool:
         per_mm: minutes' worth of wood for each millimetre of bar.
         settings: shared settings its sticks need.
         most: no plan needs more bars than this.
+        alike: for each section that several sticks of one bar have: how many, and the minutes
+            saved by each that is parted from a longer one instead of milled by itself.
+        parting: (sticks in a long one, longest bar for which they fit [mm]), from 2 on.
     """
 
     bar: int
@@ -100,6 +103,16 @@ class Pool:
     per_mm: float
     settings: tuple[int, ...]
     most: int
+    alike: tuple[tuple[int, float], ...] = ()
+    parting: tuple[tuple[int, float], ...] = ()
+
+    def together(self, length_mm: float) -> int:
+        """Sticks that are milled as one for a bar of this length [mm]."""
+        return max((n for n, most in self.parting if length_mm <= most + 1e-9), default=1)
+
+    def saved(self, together: int) -> float:
+        """Minutes saved in one bar when so many sticks are milled as one."""
+        return sum(each * (n - -(-n // together)) for n, each in self.alike)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -162,8 +175,9 @@ def bars_of(pool: Pool, drawn: Mapping[float, int]) -> tuple[tuple[float, int], 
 def bars_minutes(pool: Pool, drawn: Mapping[float, int]) -> float:
     """Minutes for the bars that hold slices, settings aside; arguments as for ``bars_of``."""
     pitch = sum(each * count for each, count in drawn.items())
-    if 0.0 < pitch <= pool.room_mm:
-        return pool.per_bar + pool.per_mm * max(pool.least_mm, pool.overhead_mm + pitch)
+    if 0.0 < pitch <= pool.room_mm + 1e-9:
+        length = max(pool.least_mm, pool.overhead_mm + pitch)
+        return pool.per_bar + pool.per_mm * length - pool.saved(pool.together(length))
     return sum(
         bars * (pool.per_bar + pool.per_mm * length) for length, bars in bars_of(pool, drawn)
     )

@@ -6,7 +6,8 @@ from collections.abc import Sequence
 
 from seamwright.geometry import Line, Polygon, angle_between, distance, sin_deg
 from seamwright.plan import Hold, Machine, SetUp, Shop
-from seamwright.planner.options import Bar, Cut, FilledRow
+from seamwright.planner.canon import STEPS_PER_MM
+from seamwright.planner.options import Bar, Cut, FilledRow, Strip
 
 
 def overhead_mm(bar: Bar, shop: Shop) -> float:
@@ -42,6 +43,14 @@ def strip_set_minutes(strips: int, shop: Shop) -> float:
     m = shop.minutes
     planing = m.surface if is_planed(strips, shop) else 0.0
     return m.glue_up * glue_stages(strips, shop) + m.glue_line * (strips - 1) + planing
+
+
+def sections(bar: Bar) -> tuple[Strip, ...]:
+    """The sticks of a bar; those of one wood and width, to what is set, are equal."""
+    known: dict[tuple[str, int], Strip] = {}
+    return tuple(
+        known.setdefault((s.wood, round(s.width_mm * STEPS_PER_MM)), s) for s in bar.strips
+    )
 
 
 def is_planed(strips: int, shop: Shop) -> bool:

@@ -176,6 +176,9 @@ def _minding(step: Step, plan: Plan, ruler: Ruler) -> list[str]:
 
 def _slicing(step: Slice, plan: Plan) -> list[str]:
     cuts = _many(len(step.cuts), "cut")
+    if step.apart and not plan.is_filled_row(step.takes):
+        each = " through each set" if step.bars > 1 else ""
+        return [f"{cuts}{each}; the first and the last take the uneven ends off"]
     if step.apart:
         each = " through each row" if step.bars > 1 else ""
         return [
@@ -202,12 +205,18 @@ def _pushing() -> list[str]:
     ]
 
 
+def _is_sawn_apart(step: Laminate, plan: Plan) -> bool:
+    return any(isinstance(user, Slice) and user.apart for user in plan.users(step.makes))
+
+
 def _gluing(step: Laminate, plan: Plan, ruler: Ruler) -> list[str]:
     seams = _many(glue_lines(step), "seam")
     loads = _many(step.clampings, "clamping")
     each = f" each, {loads} in all" if step.count > 1 else f", {loads}"
     lines = [seams + each]
-    if any(isinstance(user, Slice) and user.apart for user in plan.users(step.makes)):
+    if _is_sawn_apart(step, plan) and not plan.is_filled_row(step.makes):
+        lines.append("A set of cross strips: its ends stay uneven, they are sawn off")
+    elif _is_sawn_apart(step, plan):
         kerf = ruler.both(plan.shop.saws.table_kerf_mm)
         lines.append(
             f"A row: leave a gap of {kerf} between neighbours, and clamp a stop block at each end "

@@ -99,7 +99,7 @@ def _slicing(step: Slice, plan: Plan, bar: Solid, ruler: Ruler) -> tuple[str, ..
     tail = box(bar)[2] - step.cuts[-1].at_mm
     cuts = len(step.cuts)
     if step.apart:
-        return _sawing_apart(step)
+        return _sawing_apart(step, plan)
     told = [
         "Chalk the triangle over the whole bar and one arrow on each slice, as drawn, "
         "before the first cut.",
@@ -132,8 +132,16 @@ def _slicing(step: Slice, plan: Plan, bar: Solid, ruler: Ruler) -> tuple[str, ..
     return tuple(told)
 
 
-def _sawing_apart(step: Slice) -> tuple[str, ...]:
+def _sawing_apart(step: Slice, plan: Plan) -> tuple[str, ...]:
     cuts = len(step.cuts)
+    if not plan.is_filled_row(step.takes):
+        return (
+            "A straight long edge to the fence, show face up. Chalk arrow and triangle on every "
+            "part first.",
+            f"Cut 1 takes the uneven end off. Cuts 2 to {cuts}: end against the stop; each one "
+            f"frees one {step.makes}.",
+            "Hold down the part you keep; the last offcut is small: never reach for it.",
+        )
     return (
         "Long edge to the fence, show face up. Chalk arrow and triangle on every part first.",
         "Cut 1 takes the outer halves of the end fillers off.",
@@ -168,9 +176,13 @@ def _gluing(step: Laminate, plan: Plan, solids: Solids, ruler: Ruler) -> tuple[s
     if step.corner_deg is not None:
         return _pushing(step, plan, solids, ruler)
     over = sum(1 for placed in step.parts if placed.at.over)
+    sawn_apart = any(isinstance(user, Slice) and user.apart for user in plan.users(step.makes))
     told = [
         f"Lay {len(step.parts)} parts out dry as drawn, every arrow as shown" + _face_down(over),
-        "Dry fit: joints closed by hand, edges flush. Then chalk the triangle over all parts.",
+        "Dry fit: joints closed by hand, edges flush. Then chalk the triangle over all parts."
+        if not sawn_apart
+        else "Dry fit: joints closed by hand. The ends stay uneven, as drawn: they are sawn off. "
+        "Then chalk the triangle over all parts.",
         "Glue, bring together in the triangle's order, press flat with cauls, clamp across.",
         "Wipe, leave in the clamps as the glue's label says; scrape before you machine.",
     ]

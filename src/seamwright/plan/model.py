@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from seamwright.geometry import IDENTITY, Motion
 from seamwright.plan.overlay import Backed
 from seamwright.plan.shop import Shop
-from seamwright.plan.steps import Step, inputs, outputs
+from seamwright.plan.steps import Laminate, Step, inputs, outputs
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -51,6 +51,11 @@ class Plan:
     def number(self, part: str) -> int:
         """The number, from 1, of the step that makes a kind."""
         return self.steps.index(self.maker(part)) + 1
+
+    def is_filled_row(self, part: str) -> bool:
+        """Whether a kind that is sawn apart is a row of parts with fillers in its corners."""
+        made = self.maker(part)
+        return isinstance(made, Laminate) and made.corner_deg is not None
 
     def users(self, part: str) -> tuple[Step, ...]:
         """The steps that use a kind up."""

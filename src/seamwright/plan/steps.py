@@ -172,8 +172,9 @@ class Slice:
         rest: id of the kind that is what remains of each bar, to be sliced further, in the bar's
             frame moved along x so that the right face of the last cut meets y = 0 at x = 0;
             "" where what remains is an offcut.
-        apart: whether the bars are rows of finished parts, glued with saw gaps and sawn apart:
-            every part is held like one that is trimmed, and no tail is kept.
+        apart: whether the bars are glued of parts: rows of finished parts with saw gaps between
+            them, or sets of strips whose grain does not run along them. Every piece is held like
+            one that is trimmed, and no tail is kept.
     """
 
     verb: ClassVar[str] = "slice"

@@ -85,6 +85,43 @@ class FilledRow:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class CrossStrips:
+    """Glue strips side by side whose grain does not run along them, and saw the set apart.
+
+    Attributes:
+        parts: the strips in order across the seams; the first slice is the made kind, in its frame.
+        count: slices from one set.
+        along_deg: direction of the seams in the made kind's frame [°].
+        pitch_mm: from one slice to the next: its length and the kerf [mm].
+        length_mm: length of a slice along the seams [mm].
+        end_mm: cut off both ends of the set [mm].
+        across_mm: size across the seams [mm]: what the clamps must reach.
+        least_mm: wood between an outer face and the seam nearest to it [mm].
+    """
+
+    parts: tuple[Child, ...]
+    count: int
+    along_deg: float
+    pitch_mm: float
+    length_mm: float
+    end_mm: float
+    across_mm: float
+    least_mm: float
+
+    @property
+    def glued(self) -> Join:
+        """How the set is glued before it is sawn apart."""
+        return Join(
+            parts=self.parts,
+            seams_deg=self.along_deg % 180.0,
+            across_mm=self.across_mm,
+            angled=False,
+            along_mm=2.0 * self.end_mm + self.count * self.pitch_mm,
+            least_mm=self.least_mm,
+        )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Cut:
     """Slice from a bar.
 
@@ -124,7 +161,7 @@ class TrimDown:
     hold: Hold = Hold.SLED
 
 
-Option = Join | FilledRow | Cut | TrimDown
+Option = Join | FilledRow | CrossStrips | Cut | TrimDown
 
 
 @dataclass(frozen=True, slots=True)

@@ -14,7 +14,7 @@ from seamwright.planner.bounds import most_needed
 from seamwright.planner.clamps import caul_of, longest_glued_mm
 from seamwright.planner.depths import Depths
 from seamwright.planner.holding import is_held
-from seamwright.planner.options import Bar, Cut, FilledRow, Join, Space, TrimDown
+from seamwright.planner.options import Bar, CrossStrips, Cut, FilledRow, Join, Space, TrimDown
 from seamwright.planner.packing import fullest_mm
 from seamwright.planner.problem import Mode, Node, Pool, Problem, Resawn
 from seamwright.planner.reach import (
@@ -120,6 +120,10 @@ class _Pricing:
             elif isinstance(option, FilledRow):
                 if self._may_saw_apart(number, deep):
                     found.append(self._row(option, deep))
+            elif isinstance(option, CrossStrips):
+                caul = caul_of(option.glued, self.shop.clamps)
+                if caul is not None and self._may_saw_apart(number, deep):
+                    found.append(self._cross(option, deep, caul))
             elif isinstance(option, Cut):
                 cut = self._cut(option, number, deep)
                 if cut is not None:
@@ -175,6 +179,20 @@ class _Pricing:
             yields=row.count,
         )
         return mode, tuple(counts.items())
+
+    def _cross(
+        self, cross: CrossStrips, deep: bool, caul_mm: float
+    ) -> tuple[Mode, tuple[tuple[Place, int], ...]]:
+        m = self.shop.minutes
+        glued, children = self._join(cross.glued, deep, caul_mm)
+        mode = replace(
+            glued,
+            way=cross,
+            each=glued.each + m.slice * (cross.count + 1),
+            once=glued.once + m.set_up,
+            yields=cross.count,
+        )
+        return mode, children
 
     def _cut(self, cut: Cut, number: int, deep: bool) -> Mode | None:
         if self.space.kinds[number].narrowest_mm < self.shop.limits.slice_min_mm - 1e-9:

@@ -11,7 +11,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from seamwright.planner.options import Cut, FilledRow, Join, TrimDown
+from seamwright.planner.options import CrossStrips, Cut, FilledRow, Join, TrimDown
 from seamwright.planner.packing import Share, Sizes, pitch_of, shared_out, sizes_of
 
 
@@ -22,7 +22,7 @@ class Resawn:
     leaves: int
 
 
-Way = Join | FilledRow | Cut | TrimDown | Resawn
+Way = Join | FilledRow | CrossStrips | Cut | TrimDown | Resawn
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from seamwright.planner.options import CrossStrips
 from seamwright.planner.problem import Mode, Node
 
 Place = tuple[int, bool]
@@ -56,11 +57,13 @@ def drop_circles(modes: Modes, order: list[Place]) -> bool:
 
 
 def worth_resawing(nodes: tuple[Node, ...]) -> tuple[Node, ...]:
-    """Drop resawing for parts that no plan needs twice, and the billets only they would use."""
+    """Drop ways that make more than any plan needs, and what only they would use.
+
+    One part is never resawn from a billet, nor set in a row with others, and a set of strips is not
+    made longer than all its slices that are needed.
+    """
     kept = tuple(
-        node
-        if node.most > 1 or all(m.yields == 1 for m in node.modes)
-        else replace(node, modes=tuple(m for m in node.modes if m.yields == 1))
+        replace(node, modes=tuple(m for m in node.modes if _is_needed(m, node.most)))
         for node in nodes
     )
     alive = {0}
@@ -80,6 +83,12 @@ def worth_resawing(nodes: tuple[Node, ...]) -> tuple[Node, ...]:
         )
         for old in sorted(alive)
     )
+
+
+def _is_needed(mode: Mode, most: int) -> bool:
+    if isinstance(mode.way, CrossStrips):
+        return mode.yields <= most
+    return mode.yields == 1 or most > 1
 
 
 def in_order(

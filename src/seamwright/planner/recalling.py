@@ -67,6 +67,13 @@ def bare(kind: Kind) -> Kind:
     return fresh
 
 
+def with_options(kind: Kind, more: Sequence[Option]) -> Kind:
+    """The kind with further options; the one that is remembered keeps its own."""
+    fresh = copy(kind)
+    fresh.options = [*kind.options, *more]
+    return fresh
+
+
 def children(option: Option) -> tuple[int, ...]:
     """Numbers of the kinds an option needs, in the order of its fields."""
     if isinstance(option, TrimDown):

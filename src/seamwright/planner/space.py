@@ -9,16 +9,18 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Mapping, Sequence
 
 from seamwright.errors import Cancelled, Fault, PlanError
-from seamwright.geometry import ON_LINE_MM, Line, Motion, Polygon, area, convex_hull
+from seamwright.geometry import Line, Motion, Polygon, area, convex_hull
 from seamwright.plan import Shop
 from seamwright.planner.bars import BarBook, slice_option
 from seamwright.planner.canon import Key, canonical
 from seamwright.planner.cells import SAME_MM2, Cell, Cells
 from seamwright.planner.corners import Corner, connected, corners, opposite, touching_cells
+from seamwright.planner.crossing import Repeats, long_strips
 from seamwright.planner.grouping import groupings
 from seamwright.planner.holding import blanks, is_too_narrow, otherwise_held
 from seamwright.planner.options import (
     Child,
+    CrossStrips,
     Cut,
     FilledRow,
     Join,
@@ -28,9 +30,10 @@ from seamwright.planner.options import (
     TrimDown,
     World,
 )
-from seamwright.planner.recalling import Lesson, Memory, bare, children, renumbered
+from seamwright.planner.recalling import Lesson, Memory, bare, children, renumbered, with_options
 from seamwright.planner.rows import filled_corners
 from seamwright.planner.settings import between
+from seamwright.planner.slabs import full_seams, halves_hold, slabs, squeezes
 from seamwright.planner.trims import OverBuilt, over_builds
 from seamwright.seams import Through, members, supporting_lines
 
@@ -63,19 +66,10 @@ def explore(
     search = _Search(shop, memory, memory.woods(prepared.cells), set_in=set_in)
     world = World(prepared.cells, supporting_lines([c.polygon for c in prepared.cells]))
     search.kind(world, (1 << len(world.cells)) - 1, world.lines)
-    while search.todo:
-        if cancelled is not None and cancelled():
-            raise Cancelled
-        search.expand(*search.todo.pop())
-        if len(search.kinds) > MOST_KINDS:
-            raise PlanError(
-                Fault(
-                    "P110",
-                    "the drawing",
-                    f"has more than {MOST_KINDS} different sub-assemblies",
-                    "use fewer seam directions, or build it from repeated blocks",
-                )
-            )
+    search.run(cancelled)
+    memory.learn(search.kinds, search.keys, search.book.bars)
+    search.cross(prepared.cells)
+    search.run(cancelled)
     memory.learn(search.kinds, search.keys, search.book.bars)
     return Space(kinds=tuple(search.kinds), bars=tuple(search.book.bars), refusals=())
 
@@ -111,6 +105,36 @@ class _Search:
         self.seen[place] = (number, frame)
         return number, frame
 
+    def run(self, cancelled: Callable[[], bool] | None) -> None:
+        """Expand every kind that was met, and those met on the way."""
+        while self.todo:
+            if cancelled is not None and cancelled():
+                raise Cancelled
+            self.expand(*self.todo.pop())
+            if len(self.kinds) > MOST_KINDS:
+                raise PlanError(
+                    Fault(
+                        "P110",
+                        "the drawing",
+                        f"has more than {MOST_KINDS} different sub-assemblies",
+                        "use fewer seam directions, or build it from repeated blocks",
+                    )
+                )
+
+    def cross(self, drawn: Sequence[Cell]) -> None:
+        """Offer sets of cross strips for parts that a board may hold twice.
+
+        Whether it may depends on the whole drawing, so this is never remembered.
+        """
+        twice = Repeats(tuple(self.kinds), drawn)
+        for number, kind in enumerate(tuple(self.kinds)):
+            sliced = any(isinstance(option, Cut) for option in kind.options)
+            if sliced or len(kind.hull) != 4 or kind.region.bit_count() < 2:
+                continue
+            if twice(number):
+                found = tuple(self._cross_strips(kind, self._moved_cells(kind)))
+                self.kinds[number] = with_options(kind, found)
+
     def expand(self, number: int, lines: tuple[Through, ...]) -> None:
         """Find all options of a kind."""
         kind = self.kinds[number]
@@ -125,7 +149,7 @@ class _Search:
         cut = slice_option(cells, kind.hull, self.book)
         if cut is not None:
             kind.options.append(cut)
-        for seams in _full_seams(near, kind.region):
+        for seams in full_seams(near, kind.region):
             kind.options.extend(self._joins(kind, seams, near))
         if self.set_in and len(cells) > 1 and not kind.options:
             kind.options.extend(self._set_ins(kind, near))
@@ -139,11 +163,13 @@ class _Search:
     def _expand_hollow(self, kind: Kind, near: tuple[Through, ...]) -> None:
         """A part with inside corners: glued along straight seams, or parts set into corners."""
         beside = self._beside(kind.world)
-        for seams in _full_seams(near, kind.region):
-            sound = [s for s in seams if _halves_hold(kind.region, s, beside)]
-            slabs = _slabs(kind.region, sound)
+        for seams in full_seams(near, kind.region):
+            sound = [s for s in seams if halves_hold(kind.region, s, beside)]
+            between_seams = slabs(kind.region, sound)
             for group in (
-                [sound] if all(connected(x, beside) for x in slabs) else [[s] for s in sound]
+                [sound]
+                if all(connected(x, beside) for x in between_seams)
+                else [[s] for s in sound]
             ):
                 if group:
                     kind.options.extend(self._joins(kind, group, near))
@@ -232,6 +258,21 @@ class _Search:
             )
         return found
 
+    def _cross_strips(self, kind: Kind, cells: Sequence[Cell]) -> Iterator[CrossStrips]:
+        """Ways to saw such parts off a set of strips whose grain does not run along them."""
+        for long in long_strips(cells, kind.hull, self.shop):
+            strips = [(number, at.inverse()) for number, at in map(self._single, long.strips)]
+            yield CrossStrips(
+                parts=tuple(Child(number, at) for number, at in strips),
+                count=long.count,
+                along_deg=long.along_deg,
+                pitch_mm=long.length_mm + self.shop.saws.table_kerf_mm,
+                length_mm=long.length_mm,
+                end_mm=self.shop.allowances.square_end_mm,
+                across_mm=long.across_mm,
+                least_mm=long.least_mm,
+            )
+
     def _single(self, cell: Cell) -> tuple[int, Motion]:
         """The kind of one piece that lies nowhere in the drawing, and the motion into its frame."""
         key, frame = canonical([cell], self.woods, cell.polygon)
@@ -263,16 +304,16 @@ class _Search:
     def _joins(
         self, kind: Kind, seams: Sequence[Through], lines: tuple[Through, ...]
     ) -> list[Join]:
-        slabs = _slabs(kind.region, seams)
-        known = [self.kind(kind.world, slab, lines)[0] for slab in slabs]
-        plain = [not slab & (slab - 1) for slab in slabs]
+        between_seams = slabs(kind.region, seams)
+        known = [self.kind(kind.world, slab, lines)[0] for slab in between_seams]
+        plain = [not slab & (slab - 1) for slab in between_seams]
         line = seams[0].line
         hull = kind.frame.inverse().polygon(kind.hull)
         reach = [line.side(p) for p in hull]
         across = max(reach) - min(reach)
         ends = [line.ux * x + line.uy * y for x, y in hull]
         at = [seam.line.offset - line.offset for seam in seams]
-        angled = not _squeezes(hull, line)
+        angled = not squeezes(hull, line)
         if across > self.shop.limits.clamp_reach_mm:
             return []
         joins = []
@@ -280,7 +321,7 @@ class _Search:
             parts = []
             for first, last in groups:
                 region = 0
-                for slab in slabs[first:last]:
+                for slab in between_seams[first:last]:
                     region |= slab
                 child, frame = self.kind(kind.world, region, lines)
                 parts.append(Child(child, kind.frame.after(frame.inverse())))
@@ -339,42 +380,3 @@ class _Search:
         frame, cells = kind.frame, [kind.world.cells[i] for i in members(kind.region)]
         grains = {deg: frame.undirected_deg(deg) for deg in {cell.grain_deg for cell in cells}}
         return [Cell(frame.polygon(c.polygon), c.wood, grains[c.grain_deg], c.patch) for c in cells]
-
-
-def _halves_hold(region: int, seam: Through, beside: Mapping[int, int]) -> bool:
-    return connected(region & seam.left, beside) and connected(region & seam.right, beside)
-
-
-def _full_seams(lines: Sequence[Through], region: int) -> list[list[Through]]:
-    """Seams that run straight through a region, gathered by direction, in order of offset."""
-    by_direction: dict[int, list[Through]] = {}
-    for entry in lines:
-        if not entry.crossed & region:
-            by_direction.setdefault(entry.direction, []).append(entry)
-    return [sorted(group, key=lambda t: t.line.offset) for group in by_direction.values()]
-
-
-def _slabs(region: int, seams: Sequence[Through]) -> list[int]:
-    slabs = []
-    rest = region
-    for seam in seams:
-        slab = rest & seam.right
-        if slab:
-            slabs.append(slab)
-        rest &= seam.left
-    return [*slabs, rest] if rest else slabs
-
-
-def _squeezes(hull: Polygon, line: Line) -> bool:
-    """Whether plain clamps across the seams close them: two outer faces, opposite each other.
-
-    Faces that lie so far apart along the seams that less than half of the shorter one has the
-    other behind it would slide past each other.
-    """
-    reach = [(line.side(p), line.ux * p[0] + line.uy * p[1]) for p in hull]
-    low, high = min(reach)[0], max(reach)[0]
-    near = [along for side, along in reach if side - low <= ON_LINE_MM]
-    far = [along for side, along in reach if high - side <= ON_LINE_MM]
-    shorter = min(max(near) - min(near), max(far) - min(far))
-    shared = min(max(near), max(far)) - max(min(near), min(far))
-    return shorter > ON_LINE_MM and shared >= shorter / 2.0 - ON_LINE_MM

@@ -42,9 +42,9 @@ def over_builds(cells: Sequence[Cell], hull: Polygon, seams: Sequence[float]) ->
 
     The larger outline is the bounding parallelogram in two directions: those of the seams inside
     (at most two, so that the larger part is a plain grid), completed by edges of the outline; for
-    a single piece, along and across its grain, or, where that wastes too much, along its grain and
-    along one of its edges. A single piece always gets the smallest of these, however large: there
-    is no other way to make it.
+    a single piece, along and across its grain, and along its grain and along one of its edges where
+    that leaves fewer cuts to make. A single piece always gets the smallest of these, however large:
+    there is no other way to make it.
 
     Args:
         cells: convex cells that tile the region [mm].
@@ -56,15 +56,24 @@ def over_builds(cells: Sequence[Cell], hull: Polygon, seams: Sequence[float]) ->
     edges = [Line.through(a, b) for a, b in zip(hull, hull[1:] + hull[:1], strict=True)]
     most = MOST_EXTRA * area(hull)
     if len(cells) == 1:
-        grain = cells[0].grain_deg
-        box = _built(cells, edges, [(grain, grain + 90.0)])
-        if any(area(built.hull) <= most for built in box):
-            return box
-        slanted = box + _built(cells, edges, _slants(edges, grain))
-        return sorted(slanted, key=lambda built: area(built.hull))[:1]
+        return _blanks(cells, edges, most)
     outer = [e.undirected_deg for e in edges]
     built = _built(cells, edges, _pairs(seams, outer))
     return [larger for larger in built if area(larger.hull) <= most]
+
+
+def _blanks(cells: Sequence[Cell], edges: Sequence[Line], most: float) -> list[OverBuilt]:
+    """What a single piece is trimmed from, smallest first where cuts are equal."""
+    grain = cells[0].grain_deg
+    square = _built(cells, edges, [(grain, grain + 90.0)])
+    slanted = _built(cells, edges, _slants(edges, grain))
+    by_size = sorted(square + slanted, key=lambda built: area(built.hull))
+    kept = [built for built in square if area(built.hull) <= most]
+    for built in by_size:
+        fewer = all(len(built.cuts) < len(other.cuts) for other in kept)
+        if fewer and area(built.hull) <= most:
+            kept.append(built)
+    return kept or by_size[:1]
 
 
 def _built(

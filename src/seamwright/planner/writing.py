@@ -28,7 +28,7 @@ from seamwright.plan import (
 from seamwright.planner.bar_writing import Bars, Item
 from seamwright.planner.choosing import Chosen
 from seamwright.planner.clamps import caul_of
-from seamwright.planner.options import FilledRow, Join, Space, TrimDown
+from seamwright.planner.options import CrossStrips, FilledRow, Join, Space, TrimDown
 from seamwright.planner.problem import Mode, Resawn
 from seamwright.planner.settings import between, row_glue_lines, trim_set_ups
 from seamwright.planner.tidying import tidied
@@ -83,6 +83,8 @@ class _Writer(Bars):
                 self._join(number, mode, mode.way)
             elif isinstance(mode.way, FilledRow):
                 self._row(number, mode.way)
+            elif isinstance(mode.way, CrossStrips):
+                self._cross(number, mode, mode.way)
             elif isinstance(mode.way, Resawn):
                 self._resaw(number, mode)
 
@@ -190,6 +192,46 @@ class _Writer(Bars):
                 cuts=cuts,
                 head_to_tail=False,
                 set_up=SetUp(machine=Machine.SLED, size_mm=row.length_mm),
+                apart=True,
+            )
+        )
+
+    def _cross(self, number: int, mode: Mode, cross: CrossStrips) -> None:
+        """Glue strips along x, their lower edge on y = 0, and saw the set apart."""
+        node = self.chosen.problem.nodes[number]
+        laid = Motion(turn_deg=-cross.along_deg)
+        left, bottom, _, _ = bounds(laid.polygon(self.space.kinds[node.kind].hull))
+        laid = Motion(x_mm=cross.end_mm - left, y_mm=-bottom).after(laid)
+        parts = []
+        for part in cross.parts:
+            child = self.items[self.node(part.kind, node.deep)]
+            parts.append(Placed(part=child.name, at=laid.after(part.at.after(child.lies))))
+        uses = self.chosen.choice.uses[number]
+        glued, made = self.name("W"), self.name("P")
+        self.later.append(
+            Laminate(
+                makes=glued,
+                count=uses,
+                parts=tuple(parts),
+                seams_deg=0.0,
+                clampings=-(-uses // mode.batch),
+                caul_mm=self._deeper_cauls(cross.glued),
+            )
+        )
+        first = cross.end_mm - (cross.pitch_mm - cross.length_mm)
+        self.items[number] = Item(made, laid.inverse().after(Motion(x_mm=cross.end_mm)))
+        self.later.append(
+            Slice(
+                takes=glued,
+                bars=uses,
+                makes=made,
+                count=uses * cross.count,
+                per_bar=cross.count,
+                cuts=tuple(
+                    SawCut(at_mm=first + i * cross.pitch_mm) for i in range(cross.count + 1)
+                ),
+                head_to_tail=False,
+                set_up=SetUp(machine=Machine.SLED, size_mm=cross.length_mm),
                 apart=True,
             )
         )

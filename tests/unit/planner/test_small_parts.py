@@ -33,6 +33,11 @@ def shop_with(**small: float) -> Shop:
     )
 
 
+def slow_by_hand() -> Shop:
+    """A shop where setting up a carrier is soon worth it."""
+    return shop_with(hand_trim=10.0)
+
+
 def bare() -> Shop:
     return replace(shop_with(), small_parts=NO_JIGS)
 
@@ -83,7 +88,7 @@ def holds(plan: Plan) -> set[Hold]:
 )
 def test_the_smaller_a_part_the_nearer_to_the_hand(size: float, hold: Hold) -> None:
     # the block of a square with slanted grain is wider than the square by the root of 2
-    assert holds(proven(slanted(size), shop_with())) == {hold}
+    assert holds(proven(slanted(size), slow_by_hand())) == {hold}
 
 
 @pytest.mark.parametrize("size", [10.0, 15.0])
@@ -99,9 +104,10 @@ def test_a_triangle_stays_part_of_its_blank_until_the_last_cut(size: float) -> N
 
 def test_what_the_routes_cost_decides() -> None:
     board = slanted(9.0)
-    assert holds(proven(board, shop_with())) == {Hold.CARRIER}
-    assert holds(proven(board, shop_with(carrier_trim=6.0))) == {Hold.HAND}
-    assert holds(proven(board, shop_with(carriers=0))) == {Hold.HAND}
+    assert holds(proven(board, shop_with())) == {Hold.HAND}
+    assert holds(proven(board, shop_with(hand_trim=10.0))) == {Hold.CARRIER}
+    assert holds(proven(board, shop_with(hand_trim=10.0, carrier_trim=8.0))) == {Hold.HAND}
+    assert holds(proven(board, shop_with(hand_trim=10.0, carriers=0))) == {Hold.HAND}
     assert holds(proven(board, shop_with(hand_trim=1.0))) == {Hold.HAND}
     assert holds(proven(board, shop_with(hand_trim=1.0, shooting_boards=0))) == {Hold.CARRIER}
 
@@ -118,7 +124,7 @@ def test_the_choice_among_routes_is_the_best_of_all_there_are(board: Drawing) ->
 
 
 def test_set_ups_and_minutes_are_those_of_the_jig() -> None:
-    plan = proven(slanted(9.0), shop_with())
+    plan = proven(slanted(9.0), slow_by_hand())
     (step,) = [s for s in plan.steps if isinstance(s, Trim)]
     assert {up.machine for up in step.set_ups} == {Machine.CARRIER}
     plan = proven(slanted(7.0), shop_with())

@@ -93,6 +93,15 @@ def test_a_single_piece_comes_from_a_block_along_its_grain() -> None:
     assert len(built.cuts) == 1
 
 
+def test_a_square_on_its_point_comes_from_a_block_and_from_a_slanted_slice() -> None:
+    ring: Polygon = ((0, 0), (30, 30), (0, 60), (-30, 30))
+    block, slice_ = over_builds([Cell(ring, "A", 90.0)], ring, [])
+    assert (len(block.cuts), len(slice_.cuts)) == (4, 2)
+    for built in (block, slice_):
+        assert area(built.hull) == pytest.approx(2.0 * area(ring))
+        assert_brings_back([Cell(ring, "A", 90.0)], ring, built)
+
+
 def test_a_slanted_bar_comes_from_a_slanted_block() -> None:
     # 200 × 10, its long edges at 45° to the grain: a block round it would be eleven times as large
     line = Line.at_angle((0.0, 0.0), 45.0)

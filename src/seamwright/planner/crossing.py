@@ -7,6 +7,7 @@ is wide; what several parts save is that all their seams are glued at once.
 
 from __future__ import annotations
 
+import math
 from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
@@ -18,8 +19,8 @@ from seamwright.geometry import (
     Polygon,
     angle_between,
     area,
-    bounds,
     cos_deg,
+    distance,
     sin_deg,
 )
 from seamwright.plan import Shop
@@ -27,7 +28,6 @@ from seamwright.planner.bars import LEAST_SLANT_DEG
 from seamwright.planner.cells import Cell
 from seamwright.planner.options import Kind
 from seamwright.planner.recalling import children
-from seamwright.planner.rows import is_rectangle
 from seamwright.seams import members
 
 MOST_FROM_A_SET = 12
@@ -75,24 +75,31 @@ def _alike(cell: Cell) -> tuple[str, int]:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class LongStrips:
-    """Strips that a rectangular part is one of several slices of.
+    """Strips that a part between two parallel faces is one of several slices of.
 
     Attributes:
         strips: in order across the seams, in the part's frame; the first slice is the part. Their
             ends are as they come off the board, along the grain.
         count: slices that the set gives.
         along_deg: direction of the seams in the part's frame [°].
+        angle_deg: angle of the faces to the seams [°].
         across_mm: the set across its seams [mm].
         length_mm: one slice along the seams [mm].
+        pitch_mm: from one slice to the next [mm].
         least_mm: width of the outer strip that is narrower [mm].
+        at: motion from a frame in which the slice's first face meets the lower edge at the origin,
+            seams along x, into the part's frame.
     """
 
     strips: tuple[Cell, ...]
     count: int
     along_deg: float
+    angle_deg: float
     across_mm: float
     length_mm: float
+    pitch_mm: float
     least_mm: float
+    at: Motion
 
 
 def long_strips(cells: Sequence[Cell], hull: Polygon, shop: Shop) -> Iterator[LongStrips]:
@@ -102,71 +109,123 @@ def long_strips(cells: Sequence[Cell], hull: Polygon, shop: Shop) -> Iterator[Lo
 
     Args:
         cells: convex cells that tile the part, in its frame [mm]; two or more.
-        hull: its outline.
+        hull: its outline, anticlockwise.
         shop: kerf, allowance at the ends, width of boards.
     """
-    limits = shop.limits
-    if len(cells) - 1 > limits.seams_per_glue_up or not is_rectangle(hull):
+    if len(cells) - 1 > shop.limits.seams_per_glue_up or len(hull) != 4:
         return
-    if not all(is_rectangle(cell.polygon) for cell in cells):
+    if any(len(cell.polygon) != 4 for cell in cells):
         return
-    for a, b in ((hull[0], hull[1]), (hull[1], hull[2])):
-        along = Line.through(a, b).angle_deg
-        laid = Motion(turn_deg=-along)
-        left, _, right, _ = bounds(laid.polygon(hull))
-        rows = [(bounds(laid.polygon(cell.polygon)), cell) for cell in cells]
-        if any(abs(x0 - left) + abs(x1 - right) > ON_LINE_MM for (x0, _, x1, _), _ in rows):
-            continue
+    for ring in (hull, hull[1:] + hull[:1]):
+        along = Line.through(ring[0], ring[1]).angle_deg
         if any(angle_between(cell.grain_deg, along) > MOST_ACROSS_DEG for cell in cells):
             continue
-        rows.sort(key=lambda row: row[0][1])
-        if rows[-1][0][3] - rows[0][0][1] > limits.clamp_reach_mm:
-            continue
-        yield from _sets(rows, along, right - left, shop)
+        part = _laid_out(cells, ring, along)
+        if part is not None and part.high_mm <= shop.limits.clamp_reach_mm:
+            yield from _sets(part, along, shop)
 
 
-def _sets(
-    rows: Sequence[tuple[tuple[float, float, float, float], Cell]],
-    along_deg: float,
-    length_mm: float,
-    shop: Shop,
-) -> Iterator[LongStrips]:
-    end, pitch = shop.allowances.square_end_mm, length_mm + shop.saws.table_kerf_mm
-    back = Motion(turn_deg=along_deg)
-    longest = min(_longest_mm(y1 - y0, cell, along_deg, shop) for (_, y0, _, y1), cell in rows)
-    most = min(int((longest - 2.0 * end) / pitch + 1e-9), MOST_FROM_A_SET)
-    x0 = rows[0][0][0] - end
+@dataclass(frozen=True, slots=True)
+class _Row:
+    """A piece from face to face, between two heights [mm]; its grain from the seams [°]."""
+
+    cell: Cell
+    low: float
+    high: float
+    grain_deg: float
+
+
+@dataclass(frozen=True, slots=True)
+class _Laid:
+    """A part with its seams along x, its first corner at the origin.
+
+    Attributes:
+        rows: its pieces, from low to high.
+        length_mm, high_mm: along and across the seams.
+        slope: by how much its faces move along x for each millimetre up.
+        at: motion from here into the part's frame.
+    """
+
+    rows: tuple[_Row, ...]
+    length_mm: float
+    high_mm: float
+    slope: float
+    at: Motion
+
+
+def _laid_out(cells: Sequence[Cell], ring: Polygon, along_deg: float) -> _Laid | None:
+    """A part with its first edge along x, where all pieces run from face to face."""
+    laid = Motion.carrying(ring[0], ring[1], to_a=(0.0, 0.0), to_b=(distance(*ring[:2]), 0.0))
+    _, (length, _), (right, high), (left, top) = laid.polygon(ring)
+    if max(abs(right - left - length), abs(top - high)) > ON_LINE_MM:
+        return None
+    if not LEAST_SLANT_DEG <= _face_deg(left / high) <= 180.0 - LEAST_SLANT_DEG:
+        return None
+    rows = []
+    for cell in cells:
+        corners = laid.polygon(cell.polygon)
+        low, up = min(y for _, y in corners), max(y for _, y in corners)
+        wanted = [(left * y / high + x, y) for y in (low, up) for x in (0.0, length)]
+        if any(min(distance(p, q) for p in corners) > 2.0 * ON_LINE_MM for q in wanted):
+            return None
+        rows.append(_Row(cell, low, up, cell.grain_deg - along_deg))
+    rows.sort(key=lambda row: row.low)
+    return _Laid(tuple(rows), length, high, left / high, laid.inverse())
+
+
+def _face_deg(slope: float) -> float:
+    return math.degrees(math.atan2(1.0, slope))
+
+
+def _sets(part: _Laid, along_deg: float, shop: Shop) -> Iterator[LongStrips]:
+    angle = _face_deg(part.slope)
+    pitch = part.length_mm + shop.saws.table_kerf_mm / sin_deg(angle)
+    end = shop.allowances.square_end_mm
+    board = shop.limits.stock_width_mm - 2.0 * shop.allowances.rough_face_mm
+    rooms = [_room_mm(row, part.slope, end, board) for row in part.rows]
+    most = int(min(MOST_FROM_A_SET, min(rooms) / pitch + 1e-9))
     for count in sorted({2, most}) if most >= 2 else ():
-        x1 = x0 + 2.0 * end + count * pitch
         yield LongStrips(
             strips=tuple(
                 replace(
-                    cell, polygon=back.polygon(_strip(x0, x1, y0, y1, cell.grain_deg - along_deg))
+                    row.cell,
+                    polygon=part.at.polygon(_strip(row, part.slope, -end, count * pitch + end)),
                 )
-                for (_, y0, _, y1), cell in rows
+                for row in part.rows
             ),
             count=count,
             along_deg=along_deg,
-            across_mm=rows[-1][0][3] - rows[0][0][1],
-            length_mm=length_mm,
-            least_mm=min(row[0][3] - row[0][1] for row in (rows[0], rows[-1])),
+            angle_deg=angle,
+            across_mm=part.high_mm,
+            length_mm=part.length_mm,
+            pitch_mm=pitch,
+            least_mm=min(row.high - row.low for row in (part.rows[0], part.rows[-1])),
+            at=part.at,
         )
 
 
-def _strip(x0: float, x1: float, y0: float, y1: float, grain_deg: float) -> Polygon:
-    """A strip along x whose ends, sawn along its grain, lie outside x0 and x1."""
-    if angle_between(grain_deg, 0.0) < LEAST_SLANT_DEG:
-        return ((x0, y0), (x1, y0), (x1, y1), (x0, y1))
-    lean = (y1 - y0) * cos_deg(grain_deg) / sin_deg(grain_deg)
-    low, high = x0 - max(lean, 0.0), x1 - min(lean, 0.0)
-    return ((low, y0), (high, y0), (high + lean, y1), (low + lean, y1))
+def _strip(row: _Row, slope: float, start_mm: float, stop_mm: float) -> Polygon:
+    """A strip that reaches from one slanted line to another.
+
+    Args:
+        row: the piece that it is in the first slice.
+        slope: of the lines.
+        start_mm, stop_mm: where they cross y = 0.
+    """
+    lean = 0.0
+    if angle_between(row.grain_deg, 0.0) >= LEAST_SLANT_DEG:
+        lean = (row.high - row.low) * cos_deg(row.grain_deg) / sin_deg(row.grain_deg)
+    ends = ((row.low, 0.0), (row.high, lean))
+    left = min(start_mm + slope * y - shift for y, shift in ends)
+    right = max(stop_mm + slope * y - shift for y, shift in ends)
+    return ((left, row.low), (right, row.low), (right + lean, row.high), (left + lean, row.high))
 
 
-def _longest_mm(wide_mm: float, cell: Cell, along_deg: float, shop: Shop) -> float:
-    """How long a strip of this width a board gives whose grain it crosses [mm]."""
-    board = shop.limits.stock_width_mm - 2.0 * shop.allowances.rough_face_mm
-    angle = angle_between(cell.grain_deg, along_deg)
-    across = sin_deg(angle)
-    if across < 1e-6:
-        return shop.limits.stick_length_mm
-    return (board - wide_mm * cos_deg(angle)) / across
+def _room_mm(row: _Row, slope: float, end_mm: float, board_mm: float) -> float:
+    """Length for slices in the longest strip that a board gives [mm]."""
+    angle = angle_between(row.grain_deg, 0.0)
+    if angle < 1e-6:
+        return math.inf
+    (left, _), (right, _), *_ = _strip(row, slope, -end_mm, end_mm)
+    wide = 0.0 if angle >= LEAST_SLANT_DEG else (row.high - row.low) * cos_deg(angle)
+    return (board_mm - wide) / sin_deg(angle) - (right - left)

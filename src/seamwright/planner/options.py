@@ -10,7 +10,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 
 from seamwright.geometry import Line, Motion, Polygon
-from seamwright.plan import Hold
+from seamwright.plan import Hold, Machine, SetUp
 from seamwright.planner.cells import Cell, narrowest_mm, standing_mm
 from seamwright.seams import Through
 
@@ -92,21 +92,30 @@ class CrossStrips:
         parts: the strips in order across the seams; the first slice is the made kind, in its frame.
         count: slices from one set.
         along_deg: direction of the seams in the made kind's frame [°].
-        pitch_mm: from one slice to the next: its length and the kerf [mm].
+        angle_deg: angle of the cuts to the seams [°].
+        pitch_mm: from one slice to the next, along the seams: its length and the kerf [mm].
         length_mm: length of a slice along the seams [mm].
         end_mm: cut off both ends of the set [mm].
         across_mm: size across the seams [mm]: what the clamps must reach.
         least_mm: wood between an outer face and the seam nearest to it [mm].
+        at: motion from the sliced piece's frame into the kind's frame.
     """
 
     parts: tuple[Child, ...]
     count: int
     along_deg: float
+    angle_deg: float
     pitch_mm: float
     length_mm: float
     end_mm: float
     across_mm: float
     least_mm: float
+    at: Motion
+
+    @property
+    def set_up(self) -> SetUp:
+        """Stop and angle of its cuts."""
+        return SetUp(machine=Machine.SLED, size_mm=self.length_mm, angle_deg=self.angle_deg)
 
     @property
     def glued(self) -> Join:

@@ -189,7 +189,7 @@ class _Pricing:
             glued,
             way=cross,
             each=glued.each + m.slice * (cross.count + 1),
-            once=glued.once + m.set_up,
+            once=glued.once + set_up_minutes(cross.set_up, self.shop),
             yields=cross.count,
         )
         return mode, children

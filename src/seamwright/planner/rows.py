@@ -72,7 +72,7 @@ def filled_corners(cells: Sequence[Cell], hull: Polygon, kerf_mm: float) -> Iter
         kerf_mm: width of the saw gap.
     """
     triangles = [i for i, cell in enumerate(cells) if len(cell.polygon) == 3]
-    if len(cells) < 3 or len(triangles) < 2 or not is_rectangle(hull):
+    if len(cells) < 3 or len(triangles) < 2 or not _is_rectangle(hull):
         return
     near = [i for i in triangles if _has_corner(cells[i].polygon, hull)]
     if len(near) < 2:
@@ -188,8 +188,7 @@ def _slopes(filler: Polygon) -> tuple[float, float]:
     return low, high
 
 
-def is_rectangle(hull: Polygon) -> bool:
-    """Whether an outline has four right angles."""
+def _is_rectangle(hull: Polygon) -> bool:
     if len(hull) != 4:
         return False
     sides = [Line.through(a, b).angle_deg for a, b in zip(hull, hull[1:] + hull[:1], strict=True)]

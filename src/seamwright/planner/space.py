@@ -266,11 +266,13 @@ class _Search:
                 parts=tuple(Child(number, at) for number, at in strips),
                 count=long.count,
                 along_deg=long.along_deg,
-                pitch_mm=long.length_mm + self.shop.saws.table_kerf_mm,
+                angle_deg=long.angle_deg,
+                pitch_mm=long.pitch_mm,
                 length_mm=long.length_mm,
                 end_mm=self.shop.allowances.square_end_mm,
                 across_mm=long.across_mm,
                 least_mm=long.least_mm,
+                at=long.at,
             )
 
     def _single(self, cell: Cell) -> tuple[int, Motion]:

@@ -199,9 +199,7 @@ class _Writer(Bars):
     def _cross(self, number: int, mode: Mode, cross: CrossStrips) -> None:
         """Glue strips along x, their lower edge on y = 0, and saw the set apart."""
         node = self.chosen.problem.nodes[number]
-        laid = Motion(turn_deg=-cross.along_deg)
-        left, bottom, _, _ = bounds(laid.polygon(self.space.kinds[node.kind].hull))
-        laid = Motion(x_mm=cross.end_mm - left, y_mm=-bottom).after(laid)
+        laid = cross.at.after(Motion(x_mm=-cross.end_mm)).inverse()
         parts = []
         for part in cross.parts:
             child = self.items[self.node(part.kind, node.deep)]
@@ -219,7 +217,7 @@ class _Writer(Bars):
             )
         )
         first = cross.end_mm - (cross.pitch_mm - cross.length_mm)
-        self.items[number] = Item(made, laid.inverse().after(Motion(x_mm=cross.end_mm)))
+        self.items[number] = Item(made, cross.at)
         self.later.append(
             Slice(
                 takes=glued,
@@ -228,10 +226,11 @@ class _Writer(Bars):
                 count=uses * cross.count,
                 per_bar=cross.count,
                 cuts=tuple(
-                    SawCut(at_mm=first + i * cross.pitch_mm) for i in range(cross.count + 1)
+                    SawCut(at_mm=first + i * cross.pitch_mm, angle_deg=cross.angle_deg)
+                    for i in range(cross.count + 1)
                 ),
                 head_to_tail=False,
-                set_up=SetUp(machine=Machine.SLED, size_mm=cross.length_mm),
+                set_up=cross.set_up,
                 apart=True,
             )
         )

@@ -210,4 +210,4 @@ def _tail(step: Slice, view: Window, low: float) -> list[Item]:
     at = ((end[0] + tail[0]) / 2.0, end[1] - 4.0)
     if step.rest:
         return [sign(at, f"{step.rest}, sliced next", weight=Weight.BOLD)]
-    return [sign(at, "tail", colour=QUIET)]
+    return [sign(at, "offcut" if step.apart else "tail", colour=QUIET)]

@@ -220,7 +220,8 @@ class _Compiler:
         if step.corner_deg is not None:
             return self.row(number, step, taken)
         parts = [placed.part for placed in step.parts]
-        glued, shape = gluing(step, [self.shapes[part] for part in parts])
+        sawn_apart = any(isinstance(u, Slice) and u.apart for u in self.plan.users(step.makes))
+        glued, shape = gluing(step, [self.shapes[part] for part in parts], sawn_apart=sawn_apart)
         self.shapes[step.makes] = shape
         return Assembling(
             makes=step.makes,

@@ -77,6 +77,8 @@ class Gluing:
         places: contacts that set parts in place, in order.
         others: contacts that are then there or not: they close a ring.
         along: direction of the seams.
+        fence: number and lower face of the part that then lies on the saw's fence, where what is
+            made is sawn apart; None elsewhere.
     """
 
     motions: tuple[tuple[complex, bool, complex], ...]
@@ -85,6 +87,7 @@ class Gluing:
     places: tuple[Contact, ...]
     others: tuple[Contact, ...]
     along: complex
+    fence: tuple[int, Face] | None = None
 
 
 def motion_of(motion: Motion) -> tuple[complex, bool, complex]:
@@ -98,12 +101,15 @@ def moved(points: Points, motion: tuple[complex, bool, complex]) -> Points:
     return np.asarray((points.conj() if over else points) * turn + shift)
 
 
-def gluing(step: Laminate, shapes: Sequence[Shape]) -> tuple[Gluing, Shape]:
+def gluing(
+    step: Laminate, shapes: Sequence[Shape], *, sawn_apart: bool = False
+) -> tuple[Gluing, Shape]:
     """A lamination worked out as drawn.
 
     Args:
         step: the step.
         shapes: one for each of its parts.
+        sawn_apart: whether it goes to the saw's fence next, seams along it.
     """
     along = direction(step.seams_deg)
     lying = [motion_of(placed.at) for placed in step.parts]
@@ -126,6 +132,7 @@ def gluing(step: Laminate, shapes: Sequence[Shape]) -> tuple[Gluing, Shape]:
             places=tuple(placing),
             others=tuple(others),
             along=along,
+            fence=_lowest(laid) if sawn_apart else None,
         ),
         Shape(points=np.concatenate(laid) * along, pieces=pieces),
     )
@@ -141,6 +148,16 @@ def turned_piece(piece: Corners, at: Motion, start: int) -> Corners:
         stick=piece.stick,
         sliced=piece.sliced,
     )
+
+
+def _lowest(laid: Sequence[Points]) -> tuple[int, Face]:
+    """The part at the lower edge, and its face there."""
+    low = [float(points.imag.min()) for points in laid]
+    number = int(np.argmin(low))
+    at = _on(laid[number], low[number])
+    reach = laid[number][at].real
+    span = (float(reach.min()), float(reach.max()))
+    return number, _face(laid[number], at, span, 0.0)
 
 
 def _contacts(laid: Sequence[Points]) -> list[Contact]:

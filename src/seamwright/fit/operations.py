@@ -188,6 +188,8 @@ class Assembling:
             gaps += opened
         for contact in self.gluing.others:
             gaps += self._closing(run, contact, laid)
+        if self.gluing.fence is not None:
+            laid = self._against_the_fence(run, laid, *self.gluing.fence)
         nothing = np.zeros((0, self.count, trials), dtype=run.errors.dtype)
         run.open_mm[self.makes] = np.concatenate([*gaps, nothing])
         along = np.asarray(self.gluing.along, dtype=run.kind)
@@ -196,6 +198,19 @@ class Assembling:
             for (turn, shift), motion in zip(laid, self.gluing.motions, strict=True)
         )
         run.put(self.makes, self._together(run, laid, along))
+
+    def _against_the_fence(
+        self, run: Run, laid: Sequence[tuple[Complexes, Complexes]], part: int, face: Face
+    ) -> list[tuple[Complexes, Complexes]]:
+        """All parts turned and moved so that the lower edge lies on y = 0."""
+        lies = self._corners(run, part, face.at, laid)
+        level, slope = _fit(face.level, lies.imag), _fit(face.slope, lies.imag)
+        back = np.exp(np.asarray(-1j, dtype=run.kind) * slope)
+        down = np.asarray(1j, dtype=run.kind) * level
+        return [
+            ((turn * back).astype(run.kind), ((shift - down) * back).astype(run.kind))
+            for turn, shift in laid
+        ]
 
     def _together(
         self, run: Run, laid: Sequence[tuple[Complexes, Complexes]], along: Complexes

@@ -43,6 +43,23 @@ points = "0,0 40,60 0,60"
 """
 
 
+# blocks whose halves are worth resawing from deep billets
+BILLETS = """
+title = "Birds"
+unit = "in"
+thickness = "3/4"
+woods = { A = "hard maple", B = "black walnut", C = "black cherry" }
+[block.one]
+from = "birds in the air"
+size = "6"
+[board]
+set = '''
+one one one one
+one one one one
+'''
+sashing = { wood = "A", width = "3/8" }
+"""
+
 NEARLY = """
 copies = 6
 unit = "in"
@@ -88,7 +105,7 @@ def printed(tmp_path_factory):
     designs = {"demo": demo(), "locked": SWIRL[1], "leaning": LEANING}
     designs["checks"] = (DOCS / "tutorial" / "first-board.toml").read_text("utf-8")
     designs["odd"] = SWIRL[1].replace("maple", "mapple")
-    asked = {"thin": demo(), "measured": CHECKS, "unlike": CHECKS, "asked": NEARLY}
+    asked = {"thin": BILLETS, "measured": CHECKS, "unlike": CHECKS, "asked": NEARLY}
     for name, text in {**designs, **asked}.items():
         (home / f"{name}.toml").write_text(text, encoding="utf-8")
     (home / "boards.csv").write_text(demo_table() + FLAWED, encoding="utf-8")
@@ -102,7 +119,7 @@ def printed(tmp_path_factory):
             ["check", f"{home}/locked.toml", "--steps", "--rings", "A=quarter"],
             ["check", f"{home}/odd.toml"],
         ],
-        "plan": [["plan", f"{home}/{name}.toml"] for name in ("demo", "locked", "leaning")],
+        "plan": [["plan", f"{home}/{name}.toml"] for name in ("thin", "demo", "locked", "leaning")],
         "papers": [["papers", f"{home}/locked.toml", "--out", f"{home}/out", "--part", "lists"]],
         "ways": [["ways", f"{home}/locked.toml"]],
         "why": [["why", f"{home}/asked.toml"]],
@@ -115,7 +132,7 @@ def printed(tmp_path_factory):
             ["measure", f"{home}/unlike.toml", "1", "50.2mm"],
             ["measure", f"{home}/unlike.toml", "2", "52.6mm"],
             ["measure", f"{home}/thin.toml", "1", "--thick", "40mm"],
-            ["measure", f"{home}/thin.toml", "4", "--thick", "21.2mm"],
+            ["measure", f"{home}/thin.toml", "6", "--thick", "21.2mm"],
         ],
         "fit": [
             ["fit", f"{home}/measured.toml"],

@@ -40,7 +40,9 @@ carry_out(work)
 
 
 @pytest.fixture
-def place(tmp_path):
+def place(tmp_path, monkeypatch):
+    # the shop of whoever runs the tests is not touched
+    monkeypatch.setenv("XDG_DATA_HOME", str(tmp_path / "kept"))
     (tmp_path / "good.toml").write_text(GOOD, encoding="utf-8")
     (tmp_path / "bad.toml").write_text("unit = 7", encoding="utf-8")
     return tmp_path

@@ -81,7 +81,9 @@ def test_so_many_clamps_press_all_of_a_line_and_one_less_does_not(
         return at >= length - 1e-6
 
     assert reached(count)
-    assert count == 1 or not reached(count - 1)
+    # a line no longer than the rounding allowed above may be reached by one less
+    short = length - 2.0 * depth * (count - 1)
+    assert count == 1 or short < 1e-3 or not reached(count - 1)
 
 
 def test_a_shop_file_says_what_is_glued_with() -> None:

@@ -45,6 +45,13 @@ def cut_cornered(along: float, across: float, *, columns: int = 3, middle: float
     )
 
 
+@pytest.fixture(autouse=True)
+def _no_cross_strips():
+    """Rows alone: where the grain runs aslant to the corners, cross strips would be cheaper."""
+    with mock.patch.object(_Search, "_cross_strips", return_value=()):
+        yield
+
+
 def rows_of(plan) -> list[tuple[Laminate, Slice]]:
     makers = {step.makes: step for step in plan.steps}
     return [

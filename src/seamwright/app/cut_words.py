@@ -105,7 +105,7 @@ def sure_of_cuts(report: CutReport) -> Iterator[str]:
     """The verdict, what was asked, how the wood comes out, what could not be matched."""
     plan, wishes = report.plan, report.wishes
     yield f"Cut plan for {report.drawing.title}: {plan.verdict}."
-    asked = [f"order of sawing: {wishes.order.value}", f"saves {wishes.goal.value} first"]
+    asked = [f"Order of sawing: {wishes.order.value}", f"{wishes.goal.value} saved first"]
     yield f"  {'; '.join(asked)}; {plan.yield_pct:.0f} % of the wood used ends up in blanks"
     own = [c for c in plan.boards if not c.offer]
     offcuts = sum(c.board.stock is Stock.OFFCUT for c in own)
@@ -223,7 +223,7 @@ def purchase_words(line: Purchase) -> str:
     feet = f"{line.exact_feet:.2f} board feet"
     if line.feet_nearest is not None and line.feet_up is not None:
         feet += f" (tallied {line.feet_nearest:.1f}, or {line.feet_up:.1f} where a yard rounds up)"
-    price = f", {line.price:.2f}" if line.price else ""
+    price = f", costs {line.price:.2f}" if line.price else ""
     return f"{line.wood} {line.size}: {line.what}; {feet}, {line.cubic_m:.4f} m³{price}"
 
 

@@ -57,7 +57,7 @@ def _patches(what: str, asked: Mapping[str, Any]) -> tuple[Change, str]:
         return lambda drawing: redrawing.turn_grain(drawing, names, deg), "Turned the grain"
     if what == "size":
         sizes = {key: str(asked[key]) for key in ("width", "height", "thickness")}
-        copies = int(asked["copies"])
+        copies = _copies(str(asked["copies"]))
         return (
             lambda drawing: redrawing.resize(drawing, **sizes, copies=copies),
             "Changed the size",
@@ -83,6 +83,13 @@ def _whole_board(what: object, asked: Mapping[str, Any]) -> tuple[Change, str]:
     if what == "turn":
         return redrawing.quarter_turn, "Turned a quarter"
     raise ValueError(what)
+
+
+def _copies(typed: str) -> int:
+    if not (typed.strip().isascii() and typed.strip().isdigit() and len(typed) < 6):
+        what = f"{typed[:20]!r} is no whole number"
+        raise DesignError(Fault("D905", "the number of boards", what, "type 1 or more"))
+    return int(typed)
 
 
 def _point(given: Any) -> Point:

@@ -23,8 +23,12 @@ export class Chosen {
     by("choose-none").addEventListener("click", () => this.set([]));
     by("grains").addEventListener("submit", (event) => {
       event.preventDefault();
-      const typed = /** @type {HTMLInputElement} */ (by("grain-of")).value.trim();
-      const said = /** @type {Record<string, number>} */ ({ up: 90, across: 0 })[typed] ?? Number(typed.replace("°", ""));
+      const typed = /** @type {HTMLInputElement} */ (by("grain-of")).value.trim().toLowerCase();
+      const said = /** @type {Record<string, number>} */ ({ up: 90, across: 0 })[typed] ?? (typed ? Number(typed.replace("°", "")) : NaN);
+      if (!Number.isFinite(said)) {
+        complain(by("wrong"), [`The grain “${typed}” is no direction: write up, across, or degrees such as 45`]);
+        return;
+      }
       edit({ what: "grain", patches: [...this.names], grain_deg: said }, "Grain set.");
     });
     by("cut-out").addEventListener("submit", async (event) => {

@@ -65,7 +65,7 @@ function edit(change, done) {
     } else {
       say("Nothing was changed.");
       take(last);
-      show();
+      show({ refused: true });
     }
   });
   return queue;
@@ -88,7 +88,8 @@ function told(all, of, names) {
 }
 
 // ---- everything that is shown of a drawing ----
-function show() {
+/** @param {{refused?: boolean}} [how] what was refused stays as typed */
+function show({ refused = false } = {}) {
   board.show(view);
   chosen.show();
   by("title").textContent = view.title;
@@ -111,12 +112,17 @@ function show() {
     button.disabled = !can;
     button.title = can ? what : "";
   }
-  fill("size", view.sizes);
-  fill("rename", { title: view.title });
+  if (!refused) {
+    fill("size", view.sizes);
+    fill("rename", { title: view.title });
+  }
   showWoods();
   showTable();
   mark();
 }
+
+/** @param {string[]} names */
+const called = (names) => `${names.length === 1 ? "Patch" : "Patches"} ${names.join(", ")}`;
 
 /** @param {string} letter */
 const woodName = (letter) => view.woods.find((/** @type {any} */ each) => each.letter === letter)?.name ?? "";
@@ -238,11 +244,11 @@ function touch(at) {
   if (tool === "fill") {
     const names = chosen.with(patch.name);
     board.ahead(names, (each) => { each.wood = wood; });
-    edit({ what: "fill", patches: names, wood }, `${names.join(", ")}: ${woodName(wood)}.`);
+    edit({ what: "fill", patches: names, wood }, `${called(names)}: ${woodName(wood)}.`);
   } else {
     const names = chosen.with(patch.name);
     board.ahead(names, (each) => { each.grain_deg = (each.grain_deg + 90) % 180; });
-    edit({ what: "grain", patches: names, grain_deg: null }, `Grain of ${names.join(", ")} turned a quarter.`);
+    edit({ what: "grain", patches: names, grain_deg: null }, `${called(names)}: grain turned a quarter.`);
   }
 }
 
@@ -312,6 +318,7 @@ const length = (mm) => (view.unit === "in" ? `${Number((mm / 25.4).toFixed(4))} 
 function choose(tool) {
   const radio = /** @type {HTMLInputElement} */ (document.querySelector(`input[name=pen][value=${tool}]`));
   radio.checked = true;
+  complain(by("wrong"), []);
   start = null;
   moving.take(null);
   mark();

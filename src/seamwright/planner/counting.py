@@ -15,8 +15,9 @@ from seamwright.planner.problem import Mode, Problem
 
 _MOST_VALUES = 12
 _MOST_SUMS = 64
-_FINE = 9
-"""Shares that agree to so many decimals are one."""
+_FINE = 12
+"""Shares that agree to so many decimals are one; with fewer, what rounding takes off the limit of a
+share makes the solver rule out what is possible."""
 
 Row = dict[int, "Amounts"]
 
@@ -158,7 +159,7 @@ def _one(share: Amounts, over: float, sums: set[int] | None, step: int, at_most:
     least = step * math.ceil(low / step - 1e-6)
     most = step * int((share.high + over) / step + 1e-6)
     if not over and share.values:
-        counts = [round(value) for value in positive]
+        counts = sorted({round(value) for value in positive})
     elif sums is not None:
         counts = sorted(count for count in sums if least <= count <= most)
     elif (most - least) // step < at_most:

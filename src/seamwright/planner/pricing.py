@@ -329,7 +329,7 @@ class _Pricing:
             bar=draft.bar,
             deep=draft.deep,
             room_mm=room,
-            full_mm=fullest_mm(room, draft.pitches_mm),
+            full_mm=fullest_mm(room, draft.pitches_mm) if pitch_mm > room else room,
             overhead_mm=overhead_mm(bar, self.shop),
             least_mm=self.shop.limits.stick_min_length_mm,
             per_bar=m.stick * len(bar.strips) + glue + m.slice + per_mm * extra.rough_length_mm,

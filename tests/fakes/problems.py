@@ -6,9 +6,9 @@ from dataclasses import replace
 
 from hypothesis import strategies as st
 
+from seamwright.planner.bar_costs import most_bars
 from seamwright.planner.bounds import most_needed
 from seamwright.planner.packing import fullest_mm
-from seamwright.planner.pricing import _most_bars
 from seamwright.planner.problem import Mode, Node, Pool, Problem, Resawn
 
 WAY = Resawn(leaves=1)
@@ -33,6 +33,8 @@ def pools(draw: st.DrawFn, settings: int) -> Pool:
         settings=tuple(sorted(draw(st.sets(st.integers(0, settings - 1), max_size=2)))),
         most=1,
         alike=alike,
+        clamping=draw(costs),
+        batch=draw(st.integers(1, 3)),
         parting=draw(st.sampled_from([(), ((2, room * 0.75),), ((2, room * 0.75), (3, room / 2))])),
     )
 
@@ -109,8 +111,9 @@ def problems(draw: st.DrawFn, most_nodes: int = 7) -> Problem:
         pools=tuple(
             replace(
                 bar,
+                batch=bar.batch if len(each) == 1 else 1,
                 full_mm=fullest_mm(bar.room_mm, each) if each else bar.room_mm,
-                most=_most_bars(bar.room_mm, pitch, each),
+                most=most_bars(bar.room_mm, pitch, each),
             )
             for bar, pitch, each in zip(bars, drawn, pitches, strict=True)
         ),

@@ -100,6 +100,7 @@ def _bars(
                 model.add(before >= pitch)
             before = pitch
         _parted(pool, model, bars, costs)
+        _clamped(pool, model, bars, costs)
         for own, (_, uses) in zip(laid, parts, strict=True):
             model.add(sum(own) == uses)
         for setting in pool.settings:
@@ -125,6 +126,23 @@ def _parted(
         costs.append((-whole(saved), way))
     if ways:
         model.add(sum(ways) <= 1)
+
+
+def _clamped(
+    pool: Pool,
+    model: cp_model.CpModel,
+    bars: list[tuple[cp_model.IntVar, cp_model.IntVar]],
+    costs: list[tuple[int, cp_model.IntVar]],
+) -> None:
+    """Bars of one length share clampings; others are glued one by one."""
+    clampings, alike = model.new_int_var(0, len(bars), ""), model.new_bool_var("")
+    count = sum(there for there, _ in bars)
+    model.add(pool.batch * clampings >= count)
+    model.add(clampings >= count).only_enforce_if(~alike)
+    common = model.new_int_var(0, 10**8, "")
+    for there, length in bars:
+        model.add(length == common).only_enforce_if([alike, there])
+    costs.append((whole(pool.clamping), clampings))
 
 
 def whole(figure: float) -> int:

@@ -108,12 +108,13 @@ def _end_at(bar: Solid, y: float, otherwise: float) -> float:
 def check_gluing(step: Laminate, across_mm: float, *, shop: Shop, notes: Notes) -> None:
     """A glue-up against clamps and open time; ``clampings`` must be sound."""
     limits = shop.limits
-    if across_mm > limits.clamp_reach_mm + TOUCH_MM:
-        notes.unsafe(
-            "B321",
-            f"is {mm(across_mm)} across the seams; the clamps reach {mm(limits.clamp_reach_mm)}",
-        )
     together = -(-step.count // step.clampings)
+    wide = across_mm * together
+    if wide > limits.clamp_reach_mm + TOUCH_MM:
+        what = f"is {mm(wide)} across the seams"
+        if together > 1:
+            what = f"lies {together} side by side, {mm(wide)} across"
+        notes.unsafe("B321", f"{what}; the clamps reach {mm(limits.clamp_reach_mm)}")
     seams = (len(step.parts) - 1) * together
     if seams > limits.seams_per_glue_up:
         notes.warn(

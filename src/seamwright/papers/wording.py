@@ -196,7 +196,11 @@ def _gluing(step: Laminate, plan: Plan, solids: Solids, ruler: Ruler) -> tuple[s
     if needed:
         told.insert(2, f"Clamping blocks from offcuts: {_blocks(needed, ruler)}.")
     if step.count > 1:
-        told.insert(0, f"{step.count} equal glue-ups.")
+        equal = f"{step.count} equal glue-ups."
+        if step.clampings < step.count:
+            side = -(-step.count // step.clampings)
+            equal += f" {side} side by side in a clamping, waxed paper between them."
+        told.insert(0, equal)
     return tuple(told)
 
 

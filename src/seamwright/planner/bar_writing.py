@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field, replace
 from functools import partial
 
@@ -20,8 +21,8 @@ from seamwright.plan import (
 )
 from seamwright.planner.choosing import Chosen
 from seamwright.planner.options import Bar, Cut, Space, Strip
-from seamwright.planner.packing import Wanted, pack
-from seamwright.planner.problem import Mode, Pool, shares
+from seamwright.planner.packing import Load, Wanted, pack, sizes_of
+from seamwright.planner.problem import Mode, Pool, laid_out, shares
 from seamwright.planner.settings import cut_set_ups, is_planed, sections, stage_sizes
 
 
@@ -77,33 +78,42 @@ class Bars:
             pool = self.chosen.problem.pools[number]
             wanted.sort(key=lambda w: self._slice_key(self.cut(w.node), w.node))
             loads = pack(wanted, partial(shares, pool))
-            alone = sum(bars for _, bars in loads) == 1
+            laid = laid_out(pool, sizes_of(_drawn(wanted)))
+            if laid.clampings < laid.bars:
+                self._bar(pool, loads, laid.rows[0][2], laid.clampings)
+                continue
             for load, bars in loads:
                 pitch = sum(self.mode(node).pitch_mm * count for node, count in load)
                 length = max(pool.overhead_mm + pitch, pool.least_mm)
-                self._bar(pool, load, bars, length, pool.together(length) if alone else 1)
+                self._bar(pool, [(load, bars)], length, bars, alone=laid.bars == 1)
 
     def _bar(
         self,
         pool: Pool,
-        load: tuple[tuple[int, int], ...],
-        bars: int,
+        loads: Sequence[tuple[Load, int]],
         length_mm: float,
-        together: int,
+        clampings: int,
+        *,
+        alone: bool = False,
     ) -> None:
-        bar = self.space.bars[pool.bar]
-        name = whole = self._strip_set(bar, bars, length_mm, together, deep=pool.deep)
-        squared = False
-        for at, (node, count) in enumerate(load):
-            last = at == len(load) - 1
-            rest = "" if last else self.name(f"{whole}r")
-            self._slice(name, bars, node, count, squared, rest)
-            name, squared = rest, True
+        """Bars of one length, glued in so many clampings, and what is sliced off them."""
+        bar, count = self.space.bars[pool.bar], sum(bars for _, bars in loads)
+        depth_mm = self.chosen.depths.stick_mm(pool.deep, len(bar.strips))
+        together = pool.together(length_mm) if alone else 1
+        row = self._sticks(bar, count, length_mm, depth_mm, together)
+        whole = self._flat(self._glued(row, count, clampings), count, len(row), deep=pool.deep)
+        for load, bars in loads:
+            name, squared = whole, False
+            for at, (node, slices) in enumerate(load):
+                last = at == len(load) - 1
+                rest = "" if last else self.name(f"{whole}r")
+                self._slice(name, bars, node, slices, squared, rest)
+                name, squared = rest, True
 
-    def _strip_set(
-        self, bar: Bar, bars: int, length_mm: float, together: int, *, deep: bool
-    ) -> str:
-        depth_mm = self.chosen.depths.stick_mm(deep, len(bar.strips))
+    def _sticks(
+        self, bar: Bar, bars: int, length_mm: float, depth_mm: float, together: int
+    ) -> list[tuple[str, float]]:
+        """Mill the sticks of equal bars; the row of one, with the width of each."""
         sticks: dict[Strip, str] = {}
         alike = sections(bar)
         for strip in alike:
@@ -112,9 +122,11 @@ class Bars:
                 sticks[strip] = self._mill(
                     strip, bars * each, length_mm, depth_mm, min(together, each)
                 )
-        row = [(sticks[own], strip.width_mm) for own, strip in zip(alike, bar.strips, strict=True)]
-        glued = self._glued(row, bars)
-        if not is_planed(len(bar.strips), self.shop):
+        return [(sticks[own], strip.width_mm) for own, strip in zip(alike, bar.strips, strict=True)]
+
+    def _flat(self, glued: str, bars: int, strips: int, *, deep: bool) -> str:
+        """Plane glued bars flat."""
+        if not is_planed(strips, self.shop):
             return glued
         flat = self.chosen.depths.of(deep)
         name = self.name("L")
@@ -157,8 +169,11 @@ class Bars:
         )
         return name
 
-    def _glued(self, row: list[tuple[str, float]], count: int) -> str:
-        """Glue sticks up, in stages where there are too many seams for one clamping."""
+    def _glued(self, row: list[tuple[str, float]], count: int, clampings: int) -> str:
+        """Glue sticks up, in stages where there are too many seams for one clamping.
+
+        Where there are not, all are glued in so many clampings.
+        """
         if len(row) == 1:
             return row[0][0]
         most = self.shop.limits.seams_per_glue_up + 1
@@ -172,9 +187,9 @@ class Bars:
             for group in groups:
                 if group not in stages:
                     times = sum(1 for g in groups if g == group)
-                    stages[group] = self._glued(list(group), count * times)
+                    stages[group] = self._glued(list(group), count * times, count * times)
             row = [(stages[group], sum(height for _, height in group)) for group in groups]
-            return self._glued(row, count)
+            return self._glued(row, count, count)
         parts = []
         y = 0.0
         for name, height in row:
@@ -182,7 +197,9 @@ class Bars:
             y += height
         name = self.name("L")
         self.strip_sets.append(
-            Laminate(makes=name, count=count, parts=tuple(parts), seams_deg=0.0, clampings=count)
+            Laminate(
+                makes=name, count=count, parts=tuple(parts), seams_deg=0.0, clampings=clampings
+            )
         )
         return name
 
@@ -258,3 +275,10 @@ class Bars:
             if node.kind == kind and node.deep == deep:
                 return number
         raise KeyError((kind, deep))
+
+
+def _drawn(wanted: Iterable[Wanted]) -> dict[float, int]:
+    drawn: dict[float, int] = {}
+    for want in wanted:
+        drawn[want.pitch_mm] = drawn.get(want.pitch_mm, 0) + want.count
+    return drawn

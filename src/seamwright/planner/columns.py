@@ -13,7 +13,8 @@ from dataclasses import dataclass
 from seamwright.planner.counting import needed
 from seamwright.planner.model import INF, Model
 from seamwright.planner.must import shared_needs
-from seamwright.planner.problem import Mode, Problem
+from seamwright.planner.packing import sizes_of
+from seamwright.planner.problem import Laid, Mode, Problem, laid_out
 
 MOST_COUNTS = 16
 """A node that may be needed in more different numbers gets a column for its uses instead."""
@@ -183,14 +184,41 @@ def _draw_rows(columns: Columns) -> None:
         if not sliced[number]:
             continue
         drawn = [(c, -v * pitch) for pitch, terms in sliced[number] for c, v in terms]
-        bars = model.column(pool.per_bar, float(pool.most))
+        shared = pool.batch > 1 and pool.most > 1
+        own_clamping = 0.0 if shared else pool.clamping
+        bars = model.column(pool.per_bar + own_clamping, float(pool.most))
         length = model.column(pool.per_mm, INF, whole=False)
         model.row([(bars, 1.0), (used, -1.0)], 0.0)
         model.row([(length, 1.0), (bars, -pool.overhead_mm), *drawn], 0.0)
         model.row([(length, 1.0), (bars, -pool.least_mm)], 0.0)
         model.row([(bars, pool.full_mm), *drawn], 0.0)
+        if shared:
+            _clamping_rows(columns, number, bars, length, sliced[number])
         _parting_rows(columns, number, bars, length, sliced[number])
         columns.bars[number] = Bars(bars, tuple(sliced[number]))
+
+
+def _clamping_rows(
+    columns: Columns, number: int, bars: int, length: int, sliced: list[tuple[float, Terms]]
+) -> None:
+    """Several bars of one length share a clamping.
+
+    Where one node alone draws from the pool, its counts tell bars, length and clampings exactly.
+    """
+    model, pool = columns.model, columns.problem.pools[number]
+    clampings = model.column(pool.clamping, float(pool.most))
+    model.row([(clampings, float(pool.batch)), (bars, -1.0)], 0.0)
+    model.row([(clampings, 1.0), (columns.pools[number], -1.0)], 0.0)
+    if len(sliced) > 1 or any(column in columns.many for column, _ in sliced[0][1]):
+        return
+    pitch, terms = sliced[0]
+    exact: list[tuple[int, Laid]] = [
+        (column, laid_out(pool, sizes_of({pitch: round(uses)}))) for column, uses in terms
+    ]
+    model.row([(bars, 1.0), *((c, -float(laid.bars)) for c, laid in exact)], 0.0)
+    model.row([(clampings, 1.0), *((c, -float(laid.clampings)) for c, laid in exact)], 0.0)
+    long = [(c, -sum(n * mm for _, n, mm in laid.rows)) for c, laid in exact]
+    model.row([(length, 1.0), *long], 0.0)
 
 
 def _parting_rows(

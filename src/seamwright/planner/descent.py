@@ -87,7 +87,7 @@ def _alone(problem: Problem) -> dict[int, int]:
             if mode.pool >= 0:
                 pool = problem.pools[mode.pool]
                 each += pool.per_mm * mode.pitch_mm
-                once += pool.per_bar + pool.per_mm * pool.overhead_mm
+                once += pool.per_bar + pool.clamping + pool.per_mm * pool.overhead_mm
             each = (each + once / max(node.most, 1)) / mode.yields
             if each < best:
                 best, picked[number] = each, k

@@ -70,7 +70,7 @@ def barred(columns: Columns, modes: Mapping[int, int]) -> tuple[Terms, float]:
 def weights(room_mm: float, sizes: Sizes) -> tuple[float, ...]:
     """A weight for each size, so that no bar holds more than 1, heaviest for these counts."""
     loads = [
-        tuple(int(room_mm / pitch + 1e-9) if i == at else 0 for i in range(len(sizes)))
+        tuple(int((room_mm + 1e-6) / pitch) if i == at else 0 for i in range(len(sizes)))
         for at, (pitch, _) in enumerate(sizes)
     ]
     for _ in range(_MOST_LOADS):
@@ -125,7 +125,7 @@ class _Heaviest:
         if weight + hope <= self._best + 1e-12 or self._trials > _MOST_TRIALS:
             return
         self._trials += 1
-        for count in range(int(left_mm / self._pitch[size] + 1e-9), -1, -1):
+        for count in range(int((left_mm + 1e-6) / self._pitch[size]), -1, -1):
             if self._trials > _MOST_TRIALS:
                 break
             self._count[size] = count

@@ -19,20 +19,21 @@ Sizes = tuple[tuple[float, int], ...]
 Share = tuple[int, ...]
 """How many of each size come off one bar."""
 
-_NEAR = 1e-9
+_NEAR = 1e-6
+"""A bar may be over-full by this [mm]: rounding of sums."""
 _MOST_TRIALS = 4_000
 _MOST_SLICES = 60
 """Slices laid down in a search, and slices in it, before what is known is good enough."""
 _MOST_SUMS = 2_000
-_PITCH_STEPS = 1e6
-"""Pitches that agree to a millionth of a millimetre are one."""
+_PITCH_DIGITS = 9
+"""Pitches that agree to so many decimals of a millimetre are one."""
 
 
 def sizes_of(drawn: Mapping[float, int]) -> Sizes:
     """What is drawn from a pool, in one order: pitches [mm] with how many of each."""
     summed: dict[float, int] = {}
     for pitch, count in drawn.items():
-        key = round(pitch * _PITCH_STEPS) / _PITCH_STEPS
+        key = round(pitch, _PITCH_DIGITS)
         summed[key] = summed.get(key, 0) + count
     return tuple(sorted(((p, n) for p, n in summed.items() if n), reverse=True))
 
@@ -43,12 +44,15 @@ def fullest_mm(room_mm: float, pitches_mm: set[float]) -> float:
     fresh = {0.0}
     while fresh:
         fresh = {
-            round(s + p, 6) for s in fresh for p in pitches_mm if s + p <= room_mm + _NEAR
+            round(s + p, _PITCH_DIGITS)
+            for s in fresh
+            for p in pitches_mm
+            if s + p <= room_mm + _NEAR
         } - sums
         sums |= fresh
         if len(sums) > _MOST_SUMS:
             return room_mm
-    return min(max(sums), room_mm)
+    return max(sums)
 
 
 @lru_cache(maxsize=50_000)
@@ -67,7 +71,7 @@ def shared_out(room_mm: float, short_mm: float, sizes: Sizes) -> tuple[tuple[Sha
     if total <= room_mm + _NEAR:
         return ((tuple(count for _, count in sizes), 1),)
     filled = min(_in_order(sizes, room_mm), _longest_first(sizes, room_mm), key=len)
-    least = math.ceil(total / fullest_mm(room_mm, {pitch for pitch, _ in sizes}) - _NEAR)
+    least = math.ceil(total / fullest_mm(room_mm, {pitch for pitch, _ in sizes}) - 1e-9)
     while len(filled) > least:
         fewer = _Laying(room_mm, 0.0, sizes, len(filled) - 1).best()
         if fewer is None:
@@ -119,7 +123,7 @@ def _in_order(sizes: Sizes, room_mm: float) -> list[Share]:
     for at, (pitch, count) in enumerate(sizes):
         rest = count
         while rest:
-            fits = min(rest, int(left / pitch + _NEAR))
+            fits = min(rest, int((left + _NEAR) / pitch))
             share[at] += fits
             left -= fits * pitch
             rest -= fits
@@ -136,11 +140,11 @@ def _longest_first(sizes: Sizes, room_mm: float) -> list[Share]:
     for at, (pitch, count) in enumerate(sizes):
         rest = count
         for bar, left in enumerate(rooms):
-            fits = min(rest, int(left / pitch + _NEAR))
+            fits = min(rest, int((left + _NEAR) / pitch))
             shares[bar][at] += fits
             rooms[bar] -= fits * pitch
             rest -= fits
-        each = int(room_mm / pitch + _NEAR)
+        each = int((room_mm + _NEAR) / pitch)
         while rest:
             fits = min(rest, each)
             shares.append([fits if i == at else 0 for i in range(len(sizes))])

@@ -27,8 +27,9 @@ OPTION_SPACE = (
     "meet; over-building to a parallelogram and trimming; strips whose grain runs aslant glued for "
     "two slices or as many as boards are wide; corners of equal blocks filled in "
     "rows of two or as many as clamps and glue allow; one size of deep billet, resawn; each "
-    "kind of part made in one way; as few bars as slices are packed into, each as long "
-    "as those ask for; "
+    "kind of part made in one way; as few bars as slices are packed into, each as "
+    "long as those ask for; equal sticks of one bar milled as one; bars of one profile and one "
+    "height of slice clamped side by side; "
     "settings after the slicing counted for each step, then saved by the order of the steps"
 )
 

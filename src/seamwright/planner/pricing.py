@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-import math
-from collections import Counter
 from collections.abc import Iterable
 from dataclasses import dataclass, field, replace
 
 from seamwright.geometry import Line
 from seamwright.plan import Machine, SetUp, Shop, backing_minutes
 from seamwright.plan.effort import set_up_minutes, trim_minutes
+from seamwright.planner.bar_costs import alike, bars_in_a_clamping, most_bars, parting
 from seamwright.planner.bounds import most_needed
 from seamwright.planner.clamps import caul_of, longest_glued_mm
 from seamwright.planner.depths import Depths
@@ -27,10 +26,10 @@ from seamwright.planner.reach import (
 )
 from seamwright.planner.settings import (
     cut_set_ups,
+    glue_stages,
     is_planed,
     overhead_mm,
     row_glue_lines,
-    sections,
     strip_set_minutes,
     trim_set_ups,
 )
@@ -324,7 +323,10 @@ class _Pricing:
         depth = self.depths.stick_mm(draft.deep, len(bar.strips))
         section = sum((s.width_mm + rough) * (depth + rough) for s in bar.strips)
         per_mm = section * m.wood_litre / 1e6
-        glue = strip_set_minutes(len(bar.strips), self.shop)
+        strips = len(bar.strips)
+        one = glue_stages(strips, self.shop) == 1
+        clamping = m.glue_up if one else 0.0
+        glue = strip_set_minutes(strips, self.shop) - clamping
         return Pool(
             bar=draft.bar,
             deep=draft.deep,
@@ -335,34 +337,12 @@ class _Pricing:
             per_bar=m.stick * len(bar.strips) + glue + m.slice + per_mm * extra.rough_length_mm,
             per_mm=per_mm,
             settings=draft.settings,
-            most=_most_bars(room, pitch_mm, draft.pitches_mm),
-            alike=(alike := self._alike(bar, depth)),
-            parting=self._parting(alike),
+            most=most_bars(room, pitch_mm, draft.pitches_mm),
+            alike=(same := alike(bar, depth, self.shop)),
+            parting=parting(same, self.shop),
+            clamping=clamping,
+            batch=bars_in_a_clamping(bar, self.shop) if one and len(draft.pitches_mm) == 1 else 1,
         )
-
-    def _alike(self, bar: Bar, depth_mm: float) -> tuple[tuple[int, float], ...]:
-        """Sections that several sticks of a bar have, with what each stick parted off saves."""
-        m, extra, kerf = self.shop.minutes, self.shop.allowances, self.shop.saws.table_kerf_mm
-        if depth_mm > self.shop.saws.table_depth_mm + 1e-9:
-            return ()
-        rough = 2.0 * extra.rough_face_mm
-        found = []
-        for strip, count in Counter(sections(bar)).items():
-            wood = (strip.width_mm + rough) * (depth_mm + rough) * m.wood_litre / 1e6
-            saved = m.stick - m.slice + wood * (extra.rough_length_mm - kerf)
-            if count > 1 and saved > 0.0:
-                found.append((count, saved))
-        return tuple(found)
-
-    def _parting(self, alike: tuple[tuple[int, float], ...]) -> tuple[tuple[int, float], ...]:
-        limits, kerf = self.shop.limits, self.shop.saws.table_kerf_mm
-        rows = []
-        for together in range(2, max((count for count, _ in alike), default=1) + 1):
-            longest = (limits.stick_length_mm + kerf) / together - kerf
-            if longest < limits.stick_min_length_mm - 1e-9:
-                break
-            rows.append((together, longest))
-        return tuple(rows)
 
     # -- order and bounds ----------------------------------------------------------------------
 
@@ -398,18 +378,3 @@ class _Pricing:
             minutes += edge_cuts * m.trim * self.copies
             minutes += sum(set_up_minutes(up, self.shop) for up in ups.values())
         return minutes
-
-
-def _most_bars(room_mm: float, pitch_mm: float, pitches_mm: set[float]) -> int:
-    """Bars that are sure to hold slices of a total pitch [mm], laid on bars one after the other.
-
-    One pitch alone: as many as fit. Several: a bar has less than the longest to spare, and two
-    neighbouring bars together hold more than the room of one.
-    """
-    if pitch_mm <= room_mm + 1e-9:
-        return 1
-    sure = max(room_mm - max(pitches_mm), room_mm / 2.0)
-    if len(pitches_mm) == 1:
-        (pitch,) = pitches_mm
-        sure = pitch * int(room_mm / pitch + 1e-9)
-    return max(2, math.ceil(pitch_mm / sure - 1e-9))

@@ -84,13 +84,15 @@ class Pool:
         full_mm: no bar holds more pitch than this, whatever slices it is filled with [mm].
         overhead_mm: squared end, wedge and safe tail of each bar [mm].
         least_mm: shortest length that may be milled [mm].
-        per_bar: minutes for each bar, whatever its length.
+        per_bar: minutes for each bar, whatever its length; the clamping aside.
         per_mm: minutes' worth of wood for each millimetre of bar.
         settings: shared settings its sticks need.
         most: no plan needs more bars than this.
         alike: for each section that several sticks of one bar have: how many, and the minutes
             saved by each that is parted from a longer one instead of milled by itself.
         parting: (sticks in a long one, longest bar for which they fit [mm]), from 2 on.
+        clamping: minutes to load the clamps once.
+        batch: bars of one length that fit in one clamping, side by side.
     """
 
     bar: int
@@ -105,6 +107,8 @@ class Pool:
     most: int
     alike: tuple[tuple[int, float], ...] = ()
     parting: tuple[tuple[int, float], ...] = ()
+    clamping: float = 0.0
+    batch: int = 1
 
     def together(self, length_mm: float) -> int:
         """Sticks that are milled as one for a bar of this length [mm]."""
@@ -156,6 +160,40 @@ def shares(pool: Pool, sizes: Sizes) -> tuple[tuple[Share, int], ...]:
     return shared_out(pool.room_mm, pool.least_mm - pool.overhead_mm, sizes)
 
 
+@dataclass(frozen=True, slots=True)
+class Laid:
+    """Slices laid on bars: (share, bars, length [mm]); and how often the clamps are loaded."""
+
+    rows: tuple[tuple[Share, int, float], ...]
+    clampings: int
+
+    @property
+    def bars(self) -> int:
+        """Bars in all."""
+        return sum(bars for _, bars, _ in self.rows)
+
+    def minutes(self, pool: Pool) -> float:
+        """Minutes for the bars, settings aside, each stick milled by itself."""
+        length = sum(bars * long for _, bars, long in self.rows)
+        return pool.per_bar * self.bars + pool.clamping * self.clampings + pool.per_mm * length
+
+
+def laid_out(pool: Pool, sizes: Sizes) -> Laid:
+    """The bars for slices: each as long as it must be, or all alike where that saves clampings."""
+    rows = tuple(
+        (share, bars, max(pool.least_mm, pool.overhead_mm + pitch_of(share, sizes)))
+        for share, bars in shares(pool, sizes)
+    )
+    apart = Laid(rows, sum(bars for _, bars, _ in rows))
+    if pool.batch == 1 or apart.bars == 1:
+        return apart
+    longest = max(long for _, _, long in rows)
+    alike = Laid(
+        tuple((share, bars, longest) for share, bars, _ in rows), -(-apart.bars // pool.batch)
+    )
+    return min(apart, alike, key=lambda laid: laid.minutes(pool))
+
+
 def bars_of(pool: Pool, drawn: Mapping[float, int]) -> tuple[tuple[float, int], ...]:
     """The bars that hold slices: (length [mm], how many); none for nothing.
 
@@ -166,21 +204,18 @@ def bars_of(pool: Pool, drawn: Mapping[float, int]) -> tuple[tuple[float, int], 
     sizes = sizes_of(drawn)
     if not sizes:
         return ()
-    return tuple(
-        (max(pool.least_mm, pool.overhead_mm + pitch_of(share, sizes)), bars)
-        for share, bars in shares(pool, sizes)
-    )
+    return tuple((length, bars) for _, bars, length in laid_out(pool, sizes).rows)
 
 
 def bars_minutes(pool: Pool, drawn: Mapping[float, int]) -> float:
     """Minutes for the bars that hold slices, settings aside; arguments as for ``bars_of``."""
     pitch = sum(each * count for each, count in drawn.items())
-    if 0.0 < pitch <= pool.room_mm + 1e-9:
+    if 0.0 < pitch <= pool.room_mm + 1e-6:
         length = max(pool.least_mm, pool.overhead_mm + pitch)
-        return pool.per_bar + pool.per_mm * length - pool.saved(pool.together(length))
-    return sum(
-        bars * (pool.per_bar + pool.per_mm * length) for length, bars in bars_of(pool, drawn)
-    )
+        alone = pool.per_bar + pool.clamping + pool.per_mm * length
+        return alone - pool.saved(pool.together(length))
+    sizes = sizes_of(drawn)
+    return laid_out(pool, sizes).minutes(pool) if sizes else 0.0
 
 
 def recount(problem: Problem, picked: dict[int, int]) -> Choice:

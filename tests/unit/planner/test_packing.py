@@ -9,9 +9,9 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from seamwright.planner.bar_costs import most_bars
 from seamwright.planner.laying import weights
 from seamwright.planner.packing import Wanted, fullest_mm, pack, pitch_of, shared_out, sizes_of
-from seamwright.planner.pricing import _most_bars
 from seamwright.planner.problem import Pool, bars_minutes, bars_of, shares
 
 
@@ -55,7 +55,7 @@ def test_everything_wanted_lies_on_as_many_bars_as_were_paid_for(order) -> None:
         drawn[want.pitch_mm] = drawn.get(want.pitch_mm, 0) + want.count
     assert sum(bars for _, bars in loads) == sum(bars for _, bars in bars_of(pool, drawn))
     total = sum(want.pitch_mm * want.count for want in wanted)
-    assert sum(bars for _, bars in loads) <= _most_bars(pool.room_mm, total, set(drawn))
+    assert sum(bars for _, bars in loads) <= most_bars(pool.room_mm, total, set(drawn))
 
 
 def ways_to_lay(slices: list[int]) -> Iterator[list[list[int]]]:

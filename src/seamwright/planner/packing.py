@@ -67,6 +67,8 @@ def shared_out(room_mm: float, short_mm: float, sizes: Sizes) -> tuple[tuple[Sha
         (share, how many bars have it): as few bars as were found to do, then with as little
         length wasted on short ones.
     """
+    if sizes and int((room_mm + _NEAR) / sizes[0][0]) < 1:
+        raise ValueError(f"no bar of {room_mm} mm holds a slice of {sizes[0][0]} mm")
     total = sum(pitch * count for pitch, count in sizes)
     if total <= room_mm + _NEAR:
         return ((tuple(count for _, count in sizes), 1),)

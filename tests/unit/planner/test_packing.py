@@ -152,3 +152,15 @@ def test_a_bar_is_never_shorter_than_the_planer_takes() -> None:
     assert bars_of(pool, {30.0: 1}) == ((305.0, 1),)
     long_and_short = bars_of(pool_for(1000.0, {30.0, 990.0}), {990.0: 1, 30.0: 1})
     assert long_and_short == ((1150.0, 1), (305.0, 1))
+
+
+@given(st.floats(20.0, 1000.0), st.integers(1, 30))
+@settings(deadline=None)
+def test_what_just_fits_a_bar_is_laid_on_it(room: float, count: int) -> None:
+    sizes = sizes_of({room / count: count})
+    assert shared_out(room, 0.0, sizes) == (((count,), 1),)
+
+
+def test_what_no_bar_holds_is_refused() -> None:
+    with pytest.raises(ValueError, match="no bar of 20"):
+        shared_out(20.0, 0.0, ((21.0, 3),))

@@ -17,7 +17,29 @@ from seamwright.errors import PlanError
 from seamwright.plan import default_shop
 from seamwright.planner import Memory, make_plan
 from seamwright.planner.cells import prepare
+from seamwright.planner.depths import depths
+from seamwright.planner.options import Kind, Space
+from seamwright.planner.pricing import price
+from seamwright.planner.recalling import children
 from seamwright.planner.space import explore
+
+
+def reached(space: Space) -> list[Kind]:
+    """The kinds that the board leads to."""
+    found, todo = {0}, [0]
+    while todo:
+        for option in space.kinds[todo.pop()].options:
+            fresh = set(children(option)) - found
+            found |= fresh
+            todo.extend(fresh)
+    return [space.kinds[number] for number in found]
+
+
+def form(kind: Kind) -> tuple[object, ...]:
+    """What can be told of a kind without the numbers of others."""
+    hull = sorted((round(x, 3), round(y, 3)) for x, y in kind.hull)
+    ways = sorted((type(option).__name__, len(children(option))) for option in kind.options)
+    return (len(kind.options), hull, ways)
 
 
 @settings(max_examples=10, deadline=None)
@@ -41,10 +63,13 @@ def test_a_plan_out_of_memory_costs_what_a_fresh_one_costs(
         drawing = edited(drawing, number, what)
         cells = prepare(drawing, shop)
         fresh, recalled = explore(cells, shop), explore(cells, shop, memory=memory)
-        assert len(fresh.kinds) == len(recalled.kinds)
-        assert sorted(len(k.options) for k in fresh.kinds) == sorted(
-            len(k.options) for k in recalled.kinds
-        )
+        assert len(fresh.kinds) == len(reached(fresh)) == len(reached(recalled))
+        assert sorted(map(form, reached(fresh))) == sorted(map(form, reached(recalled)))
+        for leaves in (1, 2):
+            deep = depths(drawing.thickness_mm, leaves, shop)
+            assert price(recalled, shop, deep, 3, edge_cuts=4, tariffs=memory.tariffs) == price(
+                recalled, shop, deep, 3, edge_cuts=4
+            )
         try:
             wanted = make_plan(drawing, shop, seconds=10)
         except PlanError:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 from collections import OrderedDict
 from collections.abc import Callable
 from dataclasses import replace
@@ -60,16 +61,23 @@ class Drafts:
         def first(planned: Planned) -> None:
             if early is not None:
                 early(replace(proven(drawing, planned, workbook=workbook), own=own))
+            gc.enable()
 
-        planned = make_plan(
-            drawing,
-            shop,
-            seconds=seconds,
-            memory=memory,
-            early=first if early is not None else None,
-            progress=lambda share, doing: say(0.9 * share, doing),
-            cancelled=cancelled,
-        )
+        # until the first plan nothing is looked through for garbage: nearly all there is stays
+        if early is not None:
+            gc.disable()
+        try:
+            planned = make_plan(
+                drawing,
+                shop,
+                seconds=seconds,
+                memory=memory,
+                early=first if early is not None else None,
+                progress=lambda share, doing: say(0.9 * share, doing),
+                cancelled=cancelled,
+            )
+        finally:
+            gc.enable()
         say(0.9, "carrying the plan out on virtual wood")
         report = replace(proven(drawing, planned, workbook=workbook), own=own)
         say(1.0, "done")

@@ -8,7 +8,7 @@ smallest description.
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 
 import numpy as np
 from numpy.typing import NDArray
@@ -42,10 +42,12 @@ def canonical(
     """
     frames = _frames(hull or convex_hull([p for cell in cells for p in cell.polygon]))
     rows = _corner_codes(cells, frames)
+    sorts: dict[tuple[str, float], int] = {}
+    sort_of = [sorts.setdefault((cell.wood, cell.grain_deg), len(sorts)) for cell in cells]
     best = -1
     best_key = b""
     for i, motion in enumerate(frames):
-        tags = _tags(cells, woods, motion)
+        tags = _tags(sorts, woods, motion)[sort_of]
         table = np.concatenate((rows[i], tags[:, None]), axis=1)
         if len(cells) > 1:
             table = table[np.lexsort(table.T[::-1])]
@@ -57,11 +59,11 @@ def canonical(
 
 def _corner_codes(cells: Sequence[Cell], frames: Sequence[Motion]) -> NDArray[np.int64]:
     """Corners of every cell in every frame as sorted integers: (frames, cells, corners)."""
-    most = max(len(cell.polygon) for cell in cells)
+    sizes = np.array([len(cell.polygon) for cell in cells])
+    most = int(sizes.max())
+    missing = np.arange(most)[None, :] >= sizes[:, None]
     corners = np.zeros((len(cells), most, 2))
-    for i, cell in enumerate(cells):
-        corners[i, : len(cell.polygon)] = cell.polygon
-    missing = np.arange(most)[None, :] >= np.array([len(c.polygon) for c in cells])[:, None]
+    corners[~missing] = [point for cell in cells for point in cell.polygon]
     turns = np.array([motion.matrix for motion in frames])
     x, y = corners[..., 0], corners[..., 1]
     a, b, c, d, dx, dy = (turns[:, k, None, None] for k in range(6))
@@ -74,17 +76,14 @@ def _corner_codes(cells: Sequence[Cell], frames: Sequence[Motion]) -> NDArray[np
     return codes
 
 
-def _tags(cells: Sequence[Cell], woods: Mapping[str, int], motion: Motion) -> NDArray[np.int64]:
-    """Wood and grain of every cell as one integer each."""
-    known: dict[tuple[str, float], int] = {}
+def _tags(
+    sorts: Iterable[tuple[str, float]], woods: Mapping[str, int], motion: Motion
+) -> NDArray[np.int64]:
+    """Wood and grain of every sort of wood as one integer each."""
     tags = []
-    for cell in cells:
-        what = (cell.wood, cell.grain_deg)
-        if what not in known:
-            grain = round(motion.undirected_deg(cell.grain_deg) * _GRAIN_STEPS_PER_DEG)
-            grain %= 180 * _GRAIN_STEPS_PER_DEG
-            known[what] = woods[cell.wood] * 1_000_000 + grain
-        tags.append(known[what])
+    for wood, grain_deg in sorts:
+        grain = round(motion.undirected_deg(grain_deg) * _GRAIN_STEPS_PER_DEG)
+        tags.append(woods[wood] * 1_000_000 + grain % (180 * _GRAIN_STEPS_PER_DEG))
     return np.array(tags, dtype=np.int64)
 
 

@@ -14,6 +14,7 @@ from seamwright.planner.options import Space
 from seamwright.planner.pricing import price
 from seamwright.planner.problem import Choice, Problem
 from seamwright.planner.solver import Relaxed
+from seamwright.planner.tariffs import Tariffs
 
 _DRAWS = 20
 _MANY = 250
@@ -64,6 +65,7 @@ def choose(
     seconds: float,
     without_leaves: Collection[int] = (),
     first: Early | None = None,
+    tariffs: Tariffs | None = None,
     progress: Progress | None = None,
     cancelled: Callable[[], bool] | None = None,
 ) -> Chosen | None:
@@ -78,6 +80,7 @@ def choose(
         seconds: time limit for the exact choice.
         without_leaves: numbers of leaves that no billet may hold.
         first: told a good choice at once, before the exact one is begun.
+        tariffs: prices from earlier searches of the same line.
         progress: told how far the work is, 0 to 1.
         cancelled: asked now and then.
     Returns:
@@ -87,7 +90,7 @@ def choose(
     tried: list[tuple[Depths, Problem]] = []
     good: list[Choice] = []
     likely = 1 if first is None else first.leaves
-    for pair in _problems(space, shop, thickness_mm, copies, edge_cuts, likely):
+    for pair in _problems(space, shop, thickness_mm, copies, edge_cuts, likely, tariffs):
         if pair[0].leaves in without_leaves:
             continue
         tried.append(pair)
@@ -141,17 +144,23 @@ def _best_of(tried: Sequence[tuple[Depths, Problem]], good: Sequence[Choice]) ->
 
 
 def _problems(
-    space: Space, shop: Shop, thickness_mm: float, copies: int, edge_cuts: int, likely: int = 1
+    space: Space,
+    shop: Shop,
+    thickness_mm: float,
+    copies: int,
+    edge_cuts: int,
+    likely: int,
+    tariffs: Tariffs | None,
 ) -> Iterator[tuple[Depths, Problem]]:
     """Flat parts first, then the likely number of leaves, then all others."""
     flat = depths(thickness_mm, 1, shop)
-    problem = price(space, shop, flat, copies, edge_cuts=edge_cuts)
+    problem = price(space, shop, flat, copies, edge_cuts=edge_cuts, tariffs=tariffs)
     if problem.nodes:
         yield flat, problem
     wanted = max((node.most for node in problem.nodes), default=copies)
     counts = leaf_counts(thickness_mm, wanted, shop)[1:]
     for leaves in sorted(counts, key=lambda leaves: leaves != likely):
         deep = depths(thickness_mm, leaves, shop)
-        problem = price(space, shop, deep, copies, edge_cuts=edge_cuts)
+        problem = price(space, shop, deep, copies, edge_cuts=edge_cuts, tariffs=tariffs)
         if any(node.deep for node in problem.nodes):
             yield deep, problem

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import math
 from collections import Counter
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from seamwright.geometry import (
@@ -43,12 +43,12 @@ class Repeats:
     as what is made of it.
     """
 
-    def __init__(self, kinds: Sequence[Kind], drawn: Iterable[Cell]) -> None:
+    def __init__(self, kinds: Mapping[int, Kind], drawn: Iterable[Cell]) -> None:
         self._kinds = kinds
         self._drawn = Counter(_alike(cell) for cell in drawn)
         self._users: dict[int, dict[int, int]] = {}
         self._known: dict[int, bool] = {}
-        for number, kind in enumerate(kinds):
+        for number, kind in kinds.items():
             for option in kind.options:
                 for child, times in Counter(children(option)).items():
                     users = self._users.setdefault(child, {})

@@ -55,7 +55,7 @@ def _mended(problem: Problem, picked: dict[int, int], *, rounds: int = 12) -> Ch
     for _ in range(rounds):
         before = tally.minutes
         for number in tally.active():
-            if tally.wanted[number]:
+            if tally.wanted[number] and len(problem.nodes[number].modes) > 1:
                 _best_mode(tally, number)
         if tally.minutes > before - _WORTH:
             break

@@ -230,11 +230,14 @@ class Space:
     """All options for making one board.
 
     Attributes:
-        kinds: kind 0 is the board, edge allowance included.
+        kinds: kind 0 is the board, edge allowance included; some may belong to earlier drawings,
+            and nothing leads to them.
         bars: everything that can be sliced.
         refusals: why something that was tried cannot be made in this shop, in words.
+        line: in all spaces of one line a number means one kind (the board's apart) and one bar.
     """
 
     kinds: tuple[Kind, ...]
     bars: tuple[Bar, ...]
     refusals: tuple[str, ...]
+    line: object = None

@@ -129,6 +129,7 @@ def make_plan(
         edge_cuts=edge_cuts,
         seconds=seconds,
         first=first,
+        tariffs=None if memory is None or set_in else memory.tariffs,
         progress=lambda fraction, text: say(0.3 + 0.6 * fraction, text),
         cancelled=cancelled,
     )

@@ -2,20 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, replace
 
 from seamwright.geometry import Line
-from seamwright.plan import Machine, SetUp, Shop, backing_minutes
+from seamwright.plan import Shop, backing_minutes
 from seamwright.plan.effort import set_up_minutes, trim_minutes
-from seamwright.planner.bar_costs import alike, bars_in_a_clamping, most_bars, parting
+from seamwright.planner.bar_pricing import BarPricing
 from seamwright.planner.bounds import most_needed
-from seamwright.planner.clamps import caul_of, longest_glued_mm
+from seamwright.planner.clamps import caul_of
 from seamwright.planner.depths import Depths
 from seamwright.planner.holding import is_held
-from seamwright.planner.options import Bar, CrossStrips, Cut, FilledRow, Join, Space, TrimDown
-from seamwright.planner.packing import fullest_mm
-from seamwright.planner.problem import Mode, Node, Pool, Problem, Resawn
+from seamwright.planner.options import CrossStrips, Cut, FilledRow, Join, Space, TrimDown
+from seamwright.planner.problem import Mode, Node, Problem, Resawn
 from seamwright.planner.reach import (
     Modes,
     Place,
@@ -26,18 +24,21 @@ from seamwright.planner.reach import (
 )
 from seamwright.planner.settings import (
     cut_set_ups,
-    glue_stages,
-    is_planed,
-    overhead_mm,
     row_glue_lines,
-    strip_set_minutes,
     trim_set_ups,
 )
+from seamwright.planner.tariffs import Tariffs
 
-_STRIP_SETS = "strip sets"
 
-
-def price(space: Space, shop: Shop, depths: Depths, copies: int, *, edge_cuts: int) -> Problem:
+def price(
+    space: Space,
+    shop: Shop,
+    depths: Depths,
+    copies: int,
+    *,
+    edge_cuts: int,
+    tariffs: Tariffs | None = None,
+) -> Problem:
     """The problem of choosing among all options at given depths.
 
     Args:
@@ -46,37 +47,21 @@ def price(space: Space, shop: Shop, depths: Depths, copies: int, *, edge_cuts: i
         depths: depth of flat parts and of billets.
         copies: boards wanted.
         edge_cuts: cuts that bring the glued board to its outline.
+        tariffs: what has been priced before, which changes nothing but the time it takes.
     Returns:
         The problem; its nodes are those that some feasible plan can use. It has no nodes where
         no plan is feasible.
     """
-    return _Pricing(space, shop, depths, copies).problem(edge_cuts)
+    tariff = (tariffs or Tariffs()).of(space, shop, depths)
+    return _Pricing(space, shop, depths, copies, tariff).problem(edge_cuts)
 
 
 @dataclass(slots=True)
-class _Draft:
-    """A pool before its bounds are known."""
-
-    bar: int
-    deep: bool
-    settings: tuple[int, ...]
-    pitches_mm: set[float] = field(default_factory=set)
-
-
-@dataclass(slots=True)
-class _Pricing:
-    space: Space
-    shop: Shop
-    depths: Depths
-    copies: int
-    settings: dict[object, int] = field(default_factory=dict)
-    setting_minutes: list[float] = field(default_factory=list)
-    drafts: dict[Place, int] = field(default_factory=dict)
-    pools: list[_Draft] = field(default_factory=list)
-
+class _Pricing(BarPricing):
     def problem(self, edge_cuts: int) -> Problem:
         too_thin = self.depths.board_mm < self.shop.thinnest_mm - 1e-9
         modes = {} if too_thin else self._all_modes()
+        self._number(modes)
         order = in_order(feasible(modes))
         while drop_circles(modes, order):
             order = in_order(feasible(modes))
@@ -87,8 +72,10 @@ class _Pricing:
         nodes = worth_resawing(self._nodes(modes, order))
         return Problem(
             nodes=nodes,
-            pools=self._finished_pools(nodes),
-            setting_minutes=tuple(self.setting_minutes),
+            pools=self.finished_pools(nodes),
+            setting_minutes=tuple(
+                map(self.tariff.setting_minutes.__getitem__, self.setting_numbers)
+            ),
             copies=self.copies,
             fixed=self._last_steps(edge_cuts),
             leaves=self.depths.leaves,
@@ -103,10 +90,32 @@ class _Pricing:
             place = todo.pop()
             if place in modes:
                 continue
-            modes[place] = self._modes(place)
+            modes[place] = self._known_modes(place)
             for _, children in modes[place]:
-                todo.extend(child for child, _ in children)
+                todo.extend([child for child, _ in children])
         return modes
+
+    def _known_modes(self, place: Place) -> list[tuple[Mode, tuple[tuple[Place, int], ...]]]:
+        """The modes of a place, worked out once for the very same options."""
+        options = self.space.kinds[place[0]].options
+        known = self.tariff.modes.get(place)
+        if known is None or known[0] is not options:
+            known = self.tariff.modes[place] = (options, self._modes(place))
+        return known[1]
+
+    def _number(self, modes: Modes) -> None:
+        """Number the settings and pools that these modes use, in the order they come in."""
+        numbers = self.setting_numbers
+        for own in modes.values():
+            for mode, _ in own:
+                if mode.pool >= 0:
+                    if mode.pool not in self.pitches_mm:
+                        self.pitches_mm[mode.pool] = set()
+                        for setting in self.tariff.pools[mode.pool].settings:
+                            numbers.setdefault(setting, len(numbers))
+                    self.pitches_mm[mode.pool].add(mode.pitch_mm)
+                for setting in mode.settings:
+                    numbers.setdefault(setting, len(numbers))
 
     def _modes(self, place: Place) -> list[tuple[Mode, tuple[tuple[Place, int], ...]]]:
         number, deep = place
@@ -199,17 +208,16 @@ class _Pricing:
         if self.depths.of(deep) > self.shop.saws.table_depth_mm + 1e-9:
             return None
         bar = self.space.bars[cut.bar]
-        if cut.pitch_mm > self._room(bar):
+        if cut.pitch_mm > self.room(bar):
             return None
-        pool = self._pool(cut.bar, deep)
+        pool = self.pool(cut.bar, deep)
         if pool is None:
             return None
-        self.pools[pool].pitches_mm.add(cut.pitch_mm)
         ups = cut_set_ups(cut, self.shop.saws.table_kerf_mm)
         return Mode(
             way=cut,
             each=self.shop.minutes.slice,
-            settings=tuple(self._setting(up) for up in ups),
+            settings=tuple(self.setting(up) for up in ups),
             pool=pool,
             pitch_mm=cut.pitch_mm,
         )
@@ -249,101 +257,6 @@ class _Pricing:
         )
         return mode, (((number, True), 1),)
 
-    # -- bars ----------------------------------------------------------------------------------
-
-    def _room(self, bar: Bar) -> float:
-        longest = min(self.shop.limits.stick_length_mm, longest_glued_mm(bar, self.shop))
-        return longest - overhead_mm(bar, self.shop)
-
-    def _pool(self, number: int, deep: bool) -> int | None:
-        place = (number, deep)
-        if place not in self.drafts:
-            bar = self.space.bars[number]
-            depth = self.depths.stick_mm(deep, len(bar.strips))
-            if not all(self._can_mill(s.width_mm, depth) for s in bar.strips):
-                return None
-            if bar.height_mm > self.shop.limits.clamp_reach_mm and len(bar.strips) > 1:
-                return None
-            if longest_glued_mm(bar, self.shop) < self.shop.limits.stick_min_length_mm - 1e-9:
-                return None
-            self.drafts[place] = len(self.pools)
-            self.pools.append(_Draft(number, deep, settings=self._mill_settings(bar, deep)))
-        return self.drafts[place]
-
-    def _can_mill(self, width_mm: float, depth_mm: float) -> bool:
-        limits, rough = self.shop.limits, 2.0 * self.shop.allowances.rough_face_mm
-        small, large = sorted((width_mm, depth_mm))
-        return (
-            width_mm >= limits.stick_min_width_mm - 1e-9
-            and depth_mm >= limits.stick_min_depth_mm - 1e-9
-            and small + rough <= limits.stock_thickness_mm + 1e-9
-            and large + rough <= limits.stock_width_mm + 1e-9
-        )
-
-    def _mill_settings(self, bar: Bar, deep: bool) -> tuple[int, ...]:
-        strips = len(bar.strips)
-        depth = SetUp(machine=Machine.PLANER, size_mm=self.depths.stick_mm(deep, strips))
-        widths = {
-            up.key: up
-            for up in (
-                SetUp(machine=Machine.RIP_FENCE, size_mm=strip.width_mm) for strip in bar.strips
-            )
-        }
-        milled = (self._setting(depth), *(self._setting(up) for up in widths.values()))
-        if not is_planed(strips, self.shop):
-            return milled
-        flat = SetUp(machine=Machine.PLANER, size_mm=self.depths.of(deep))
-        return (*milled, self._setting(flat, _STRIP_SETS))
-
-    def _setting(self, up: SetUp, day: str = "") -> int:
-        """The number of a setting; the same one is another on another day's work."""
-        key = (up.key, day)
-        if key not in self.settings:
-            self.settings[key] = len(self.setting_minutes)
-            self.setting_minutes.append(set_up_minutes(up, self.shop))
-        return self.settings[key]
-
-    def _finished_pools(self, nodes: Iterable[Node]) -> tuple[Pool, ...]:
-        most = [0.0] * len(self.pools)
-        for node in nodes:
-            drawn: dict[int, float] = {}
-            for mode in node.modes:
-                if mode.pool >= 0:
-                    drawn[mode.pool] = max(drawn.get(mode.pool, 0.0), mode.pitch_mm * node.most)
-            for pool, pitch in drawn.items():
-                most[pool] += pitch
-        return tuple(
-            self._finished(draft, pitch) for draft, pitch in zip(self.pools, most, strict=True)
-        )
-
-    def _finished(self, draft: _Draft, pitch_mm: float) -> Pool:
-        m, bar = self.shop.minutes, self.space.bars[draft.bar]
-        extra, room = self.shop.allowances, self._room(bar)
-        rough = 2.0 * extra.rough_face_mm
-        depth = self.depths.stick_mm(draft.deep, len(bar.strips))
-        section = sum((s.width_mm + rough) * (depth + rough) for s in bar.strips)
-        per_mm = section * m.wood_litre / 1e6
-        strips = len(bar.strips)
-        one = glue_stages(strips, self.shop) == 1
-        clamping = m.glue_up if one else 0.0
-        glue = strip_set_minutes(strips, self.shop) - clamping
-        return Pool(
-            bar=draft.bar,
-            deep=draft.deep,
-            room_mm=room,
-            full_mm=fullest_mm(room, draft.pitches_mm) if pitch_mm > room else room,
-            overhead_mm=overhead_mm(bar, self.shop),
-            least_mm=self.shop.limits.stick_min_length_mm,
-            per_bar=m.stick * len(bar.strips) + glue + m.slice + per_mm * extra.rough_length_mm,
-            per_mm=per_mm,
-            settings=draft.settings,
-            most=most_bars(room, pitch_mm, draft.pitches_mm),
-            alike=(same := alike(bar, depth, self.shop)),
-            parting=parting(same, self.shop),
-            clamping=clamping,
-            batch=bars_in_a_clamping(bar, self.shop) if one and len(draft.pitches_mm) == 1 else 1,
-        )
-
     # -- order and bounds ----------------------------------------------------------------------
 
     def _nodes(
@@ -352,15 +265,17 @@ class _Pricing:
         order: list[Place],
     ) -> tuple[Node, ...]:
         number = {place: i for i, place in enumerate(order)}
-        own = [
-            tuple(
-                replace(mode, children=tuple((number[c], times) for c, times in children))
-                if children
-                else mode
-                for mode, children in modes[place]
+        pool = {known: i for i, known in enumerate(self.pitches_mm)} | {-1: -1}
+
+        def numbered(mode: Mode, children: tuple[tuple[Place, int], ...]) -> Mode:
+            return replace(
+                mode,
+                children=tuple([(number[c], times) for c, times in children]),
+                settings=tuple([self.setting_numbers[s] for s in mode.settings]),
+                pool=pool[mode.pool],
             )
-            for i, place in enumerate(order)
-        ]
+
+        own = [tuple([numbered(*entry) for entry in modes[place]]) for place in order]
         most = most_needed(own, self.copies)
         return tuple(
             Node(kind=place[0], deep=place[1], modes=own[i], most=most[i])

@@ -10,8 +10,11 @@ from seamwright.planner.problem import Mode, Node
 Place = tuple[int, bool]
 """A kind, flat or as a deep billet."""
 
-Modes = dict[Place, list[tuple[Mode, tuple[tuple[Place, int], ...]]]]
-"""For every place its modes, each with what it needs and how many of it."""
+Ways = list[tuple[Mode, tuple[tuple[Place, int], ...]]]
+"""Modes of one place, each with what it needs and how many of it."""
+
+Modes = dict[Place, Ways]
+"""For every place its modes."""
 
 
 def feasible(

@@ -1,31 +1,53 @@
 """What was found out about the parts of earlier drawings, so that an edit pays for what it changes.
 
 A part is known by its canonical form, whatever drawing it was met in; the ways to make it depend
-on nothing but that form and the shop. So they are searched once, and recalled with the numbers
-that kinds and bars have in the new search.
+on nothing but that form and the shop. So they are searched once. The next search goes on with the
+numbers of the last one and only numbers what is new; where it cannot, options are recalled with
+the numbers that kinds and bars have in the new search.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from copy import copy
-from dataclasses import dataclass, field, fields, is_dataclass, replace
+from dataclasses import dataclass, field, replace
 
+from seamwright.geometry import Motion, Polygon
 from seamwright.planner.canon import Key
 from seamwright.planner.cells import Cell
 from seamwright.planner.options import Bar, Child, Cut, Kind, Option, TrimDown
+from seamwright.planner.tariffs import Tariffs
 
 _MOST_KINDS = 30_000
 """Beyond this all is forgotten: a day's edits of a large board."""
+_IDLE = 1000
+"""A search goes on from the last one until this many kinds, and half of all, may be idle."""
+
+
+Form = tuple[Key, Motion, Polygon]
+"""Canonical form of a region, the motion that brings it there, and its outline."""
 
 
 @dataclass(frozen=True, slots=True)
 class Lesson:
-    """One search: what its numbers meant."""
+    """One search: what its numbers mean.
+
+    Attributes:
+        kinds, keys: its kinds; 0 is the board.
+        bars, bar_numbers: its bars, and the number of each by its form.
+        numbers: the number of each kind by its form.
+        line: the search that first gave out these numbers; others went on from it, so that one
+            number means one kind in all of them, the board's apart.
+        begun_with: kinds that first search had.
+    """
 
     kinds: tuple[Kind, ...]
     keys: tuple[Key, ...]
     bars: tuple[Bar, ...]
+    bar_numbers: dict[tuple[object, ...], int]
+    numbers: dict[Key, int]
+    line: object
+    begun_with: int
 
 
 @dataclass(slots=True)
@@ -34,11 +56,17 @@ class Memory:
 
     Attributes:
         leaves: leaves in the billets of the last best plan; 1 where nothing was resawn.
+        tariffs: what has been priced.
+        forms: forms of regions by the numbers of their cells.
     """
 
     leaves: int = 1
+    tariffs: Tariffs = field(default_factory=Tariffs)
+    forms: dict[bytes, Form] = field(default_factory=dict)
     _woods: dict[str, int] = field(default_factory=dict)
     _known: dict[Key, tuple[Lesson, int]] = field(default_factory=dict)
+    _cells: dict[Cell, int] = field(default_factory=dict)
+    _last: Lesson | None = None
 
     def woods(self, cells: Iterable[Cell]) -> dict[str, int]:
         """A number for each wood, the same one for ever: it is part of the canonical form."""
@@ -46,18 +74,51 @@ class Memory:
             self._woods.setdefault(wood, len(self._woods))
         return self._woods
 
-    def learn(self, kinds: Sequence[Kind], keys: Sequence[Key], bars: Sequence[Bar]) -> None:
+    def numbered(self, cells: Iterable[Cell]) -> list[int]:
+        """A number for each cell, the same one for an equal cell in the same place."""
+        known = self._cells
+        return [known.setdefault(cell, len(known)) for cell in cells]
+
+    def last(self, board: Key) -> Lesson | None:
+        """The search that one for another board may go on from, keeping its numbers."""
+        last = self._last
+        if last is None or last.numbers.get(board, 0):
+            return None
+        return last
+
+    def learn(self, lesson: Lesson) -> None:
         """Keep what a search that ended well has found."""
-        if len(self._known) > _MOST_KINDS:
+        if max(len(self._known), len(self.forms), len(self._cells)) > _MOST_KINDS:
             self._known.clear()
-        lesson = Lesson(tuple(kinds), tuple(keys), tuple(bars))
-        for number, key in enumerate(keys):
+            self.forms.clear()
+            self._cells.clear()
+        for number, key in enumerate(lesson.keys):
             self._known.setdefault(key, (lesson, number))
+        before = len(self._last.kinds) if self._last and self._last.line is lesson.line else 0
+        crowded = len(lesson.kinds) > 2 * lesson.begun_with + _IDLE
+        # 0 will be another board next time: nothing may be made from it
+        again = any(
+            0 in children(option)
+            for kind in (lesson.kinds[0], *lesson.kinds[before:])
+            for option in kind.options
+        )
+        self._last = None if crowded or again else lesson
 
     def recall(self, key: Key) -> tuple[Lesson, Kind] | None:
         """A kind of that form with the search its options' numbers belong to."""
         known = self._known.get(key)
         return None if known is None else (known[0], known[0].kinds[known[1]])
+
+
+def reached(kinds: Sequence[Kind]) -> list[int]:
+    """Numbers of the kinds that the board leads to, in order."""
+    found, todo = {0}, [0]
+    while todo:
+        for option in kinds[todo.pop()].options:
+            fresh = {child for child in children(option) if child not in found}
+            found |= fresh
+            todo.extend(fresh)
+    return sorted(found)
 
 
 def bare(kind: Kind) -> Kind:
@@ -98,9 +159,7 @@ def renumbered(option: Option, kinds: dict[int, int], bars: dict[int, int]) -> O
 
 def _child_fields(option: Option) -> tuple[str, ...]:
     """Fields that hold a child or a row of children."""
-    if not is_dataclass(option):
-        raise TypeError(f"{option} is no option")
-    return tuple(f.name for f in fields(option) if _as_row(option, f.name))
+    return tuple(name for name in option.__dataclass_fields__ if _as_row(option, name))
 
 
 def _as_row(option: Option, name: str) -> tuple[Child, ...]:

@@ -9,15 +9,16 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Mapping, Sequence
 
 from seamwright.errors import Cancelled, Fault, PlanError
-from seamwright.geometry import Line, Motion, Polygon, area, convex_hull
+from seamwright.geometry import Line, Motion, area
 from seamwright.plan import Shop
-from seamwright.planner.bars import BarBook, slice_option
-from seamwright.planner.canon import Key, canonical
+from seamwright.planner.bars import slice_option
+from seamwright.planner.canon import canonical
 from seamwright.planner.cells import SAME_MM2, Cell, Cells
 from seamwright.planner.corners import Corner, connected, corners, opposite, touching_cells
 from seamwright.planner.crossing import Repeats, long_strips
 from seamwright.planner.grouping import groupings
 from seamwright.planner.holding import blanks, is_too_narrow, otherwise_held
+from seamwright.planner.numbering import Numbering
 from seamwright.planner.options import (
     Child,
     CrossStrips,
@@ -30,7 +31,15 @@ from seamwright.planner.options import (
     TrimDown,
     World,
 )
-from seamwright.planner.recalling import Lesson, Memory, bare, children, renumbered, with_options
+from seamwright.planner.recalling import (
+    Lesson,
+    Memory,
+    bare,
+    children,
+    reached,
+    renumbered,
+    with_options,
+)
 from seamwright.planner.rows import filled_corners
 from seamwright.planner.settings import between
 from seamwright.planner.slabs import full_seams, halves_hold, slabs, squeezes
@@ -64,46 +73,23 @@ def explore(
     """
     memory = memory or Memory()
     search = _Search(shop, memory, memory.woods(prepared.cells), set_in=set_in)
-    world = World(prepared.cells, supporting_lines([c.polygon for c in prepared.cells]))
-    search.kind(world, (1 << len(world.cells)) - 1, world.lines)
+    search.begin(World(prepared.cells, supporting_lines([c.polygon for c in prepared.cells])))
     search.run(cancelled)
-    memory.learn(search.kinds, search.keys, search.book.bars)
-    search.cross(prepared.cells)
+    crossed = search.crossed(prepared.cells)
     search.run(cancelled)
-    memory.learn(search.kinds, search.keys, search.book.bars)
-    return Space(kinds=tuple(search.kinds), bars=tuple(search.book.bars), refusals=())
+    memory.learn(search.lesson())
+    kinds = tuple([crossed.get(number, kind) for number, kind in enumerate(search.kinds)])
+    return Space(kinds=kinds, bars=tuple(search.book.bars), refusals=(), line=search.line)
 
 
-class _Search:
+class _Search(Numbering):
     def __init__(
         self, shop: Shop, memory: Memory, woods: Mapping[str, int], *, set_in: bool
     ) -> None:
+        super().__init__(memory, woods, shop.saws.table_kerf_mm)
         self.shop = shop
-        self.memory = memory
         self.set_in = set_in
         self.beside: dict[int, dict[int, int]] = {}
-        self.woods = woods
-        self.kinds: list[Kind] = []
-        self.keys: list[Key] = []
-        self.known: dict[Key, int] = {}
-        self.seen: dict[tuple[int, int], tuple[int, Motion]] = {}
-        self.todo: list[tuple[int, tuple[Through, ...]]] = []
-        self.book = BarBook(shop.saws.table_kerf_mm, [], {})
-
-    def kind(self, world: World, region: int, lines: tuple[Through, ...]) -> tuple[int, Motion]:
-        """The kind of a region and the motion from its world into the kind's frame."""
-        place = (id(world), region)
-        if place in self.seen:
-            return self.seen[place]
-        cells = [world.cells[i] for i in members(region)]
-        hull = convex_hull([p for cell in cells for p in cell.polygon])
-        key, frame = canonical(cells, self.woods, hull)
-        if key not in self.known:
-            self._enter(key, world, region, frame, hull)
-            self.todo[-1] = (self.known[key], lines)
-        number = self.known[key]
-        self.seen[place] = (number, frame)
-        return number, frame
 
     def run(self, cancelled: Callable[[], bool] | None) -> None:
         """Expand every kind that was met, and those met on the way."""
@@ -111,7 +97,7 @@ class _Search:
             if cancelled is not None and cancelled():
                 raise Cancelled
             self.expand(*self.todo.pop())
-            if len(self.kinds) > MOST_KINDS:
+            if self.new > MOST_KINDS:
                 raise PlanError(
                     Fault(
                         "P110",
@@ -121,19 +107,22 @@ class _Search:
                     )
                 )
 
-    def cross(self, drawn: Sequence[Cell]) -> None:
-        """Offer sets of cross strips for parts that a board may hold twice.
+    def crossed(self, drawn: Sequence[Cell]) -> dict[int, Kind]:
+        """Kinds with sets of cross strips, for parts that a board may hold twice.
 
         Whether it may depends on the whole drawing, so this is never remembered.
         """
-        twice = Repeats(tuple(self.kinds), drawn)
-        for number, kind in enumerate(tuple(self.kinds)):
+        inside = {number: self.kinds[number] for number in reached(self.kinds)}
+        twice = Repeats(inside, drawn)
+        found = {}
+        for number, kind in inside.items():
             sliced = any(isinstance(option, Cut) for option in kind.options)
             if sliced or len(kind.hull) != 4 or kind.region.bit_count() < 2:
                 continue
             if twice(number):
-                found = tuple(self._cross_strips(kind, self._moved_cells(kind)))
-                self.kinds[number] = with_options(kind, found)
+                strips = tuple(self._cross_strips(kind, self._moved_cells(kind)))
+                found[number] = with_options(kind, strips) if strips else kind
+        return found
 
     def expand(self, number: int, lines: tuple[Through, ...]) -> None:
         """Find all options of a kind."""
@@ -279,11 +268,14 @@ class _Search:
         """The kind of one piece that lies nowhere in the drawing, and the motion into its frame."""
         key, frame = canonical([cell], self.woods, cell.polygon)
         if key not in self.known:
-            self._enter(key, World((cell,), ()), 1, frame, cell.polygon)
+            self.enter(key, World((cell,), ()), 1, frame, cell.polygon)
         return self.known[key], frame
 
     def _recalled(self, lesson: Lesson, kind: Kind) -> Iterator[Option]:
         """The options of a kind met in an earlier search, with the numbers of this one."""
+        if lesson.line is self.line:
+            yield from kind.options
+            return
         for option in kind.options:
             kinds = {child: self._met(lesson, child) for child in children(option)}
             bars = (
@@ -367,15 +359,8 @@ class _Search:
             single = len(built.cells) == 1
             lines = () if single else supporting_lines([c.polygon for c in built.cells])
             world = World(built.cells, lines)
-            self._enter(key, world, (1 << len(built.cells)) - 1, frame, built.hull)
+            self.enter(key, world, (1 << len(built.cells)) - 1, frame, built.hull)
         return self.known[key], frame
-
-    def _enter(self, key: Key, world: World, region: int, frame: Motion, hull: Polygon) -> None:
-        number = len(self.kinds)
-        self.known[key] = number
-        self.keys.append(key)
-        self.kinds.append(Kind(world, region, frame, frame.polygon(hull)))
-        self.todo.append((number, world.lines))
 
     @staticmethod
     def _moved_cells(kind: Kind) -> list[Cell]:

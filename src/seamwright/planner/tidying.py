@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import fields, is_dataclass, replace
+from dataclasses import fields, is_dataclass
+from functools import cache
 from typing import TypeVar
 
 _PLACES = 6
@@ -18,10 +19,17 @@ def tidied(thing: T) -> T:
     >>> tidied(Motion(turn_deg=359.9999999999999, x_mm=12.699999999999989))
     Motion(turn_deg=0.0, over=False, x_mm=12.7, y_mm=0.0)
     """
-    if not is_dataclass(thing) or isinstance(thing, type):
+    kind: object = type(thing)
+    names = _names(kind)
+    if not names:
         return thing
-    changed = {entry.name: _tidy(entry.name, getattr(thing, entry.name)) for entry in fields(thing)}
-    return replace(thing, **changed)
+    return type(thing)(**{name: _tidy(name, getattr(thing, name)) for name in names})
+
+
+@cache
+def _names(kind: object) -> tuple[str, ...]:
+    """The fields of a dataclass; none of anything else."""
+    return tuple(entry.name for entry in fields(kind)) if is_dataclass(kind) else ()
 
 
 def _tidy(name: str, value: object) -> object:
@@ -30,4 +38,4 @@ def _tidy(name: str, value: object) -> object:
         return rounded % 360.0 if name == "turn_deg" else rounded
     if isinstance(value, tuple):
         return tuple(_tidy(name, entry) for entry in value)
-    return tidied(value)
+    return value if isinstance(value, str) else tidied(value)

@@ -73,6 +73,15 @@ def part_names(space: Space, chosen: Chosen, shop: Shop) -> dict[int, str]:
 class _Writer(Bars):
     """Parts and the board, after the bars they are made from."""
 
+    def __init__(self, space: Space, chosen: Chosen, shop: Shop) -> None:
+        super().__init__(space, chosen, shop)
+        nodes = chosen.problem.nodes
+        self._numbers = {(nodes[n].kind, nodes[n].deep): n for n in chosen.choice.modes}
+
+    def node(self, kind: int, deep: bool) -> int:
+        """The node of a kind that is made."""
+        return self._numbers[kind, deep]
+
     def nodes(self) -> None:
         """Trim, glue, resaw: children before parents."""
         for number in sorted(self.chosen.choice.modes, reverse=True):

@@ -29,7 +29,7 @@ from seamwright.plan import (
     totals,
     work_minutes,
 )
-from seamwright.planner import pricing
+from seamwright.planner import bar_pricing
 
 
 def chequers(side: int, *, size: float = 40.0) -> Drawing:
@@ -134,7 +134,7 @@ def test_no_board_becomes_dearer_by_it(board: Drawing, longest: float) -> None:
         chosen, plan = chosen_plan(board, shop)
     except (AssertionError, PlanError):
         return
-    with mock.patch.object(pricing, "parting", return_value=()):
+    with mock.patch.object(bar_pricing, "parting", return_value=()):
         without, plainly = chosen_plan(board, shop)
     assert chosen.choice.minutes <= without.choice.minutes + 1e-6
     assert all(step.together == 1 for step in mills(plainly))

@@ -253,10 +253,12 @@ def test_a_backing_of_solid_wood_is_glued_up_its_grain_as_drawn(grain: str, vene
 def test_the_bench_sees_what_is_wrong_with_backing_and_veneer(plan: Plan) -> None:
     backed = plan.backed
     assert backed is not None
+    solids = dict(execute(plan).solids)
+    smallest = min(solids, key=lambda kind: Shape(solids[kind].hull).area)
     for change, code in (
         ({"counter": "Nothing"}, "B216"),
         ({"counter_mm": 2.0}, "B217"),
-        ({"counter": plan.steps[0].makes}, "B218"),
+        ({"counter": smallest}, "B218"),
     ):
         changed = replace(plan, backed=replace(backed, **change))
         assert code in broken(changed, overlay())

@@ -12,6 +12,7 @@ setup: $(STAMP) ## make the virtual environment
 $(STAMP): pyproject.toml constraints.txt
 	@test -x $(PY) || python3 -m venv $(VENV)
 	@$(PY) -m pip install --quiet --disable-pip-version-check --constraint constraints.txt --editable '.[dev]'
+	@$(PY) -c 'from seamwright.rack.ready import get_ready; get_ready()'
 	@touch $@
 
 run: setup ## plan the demo board, prove the plan, write its papers to out/demo

@@ -31,7 +31,7 @@ from sections import put_section
 
 from checkers.cut_checker import check
 from checkers.seeded_rack import SHOP, seeded_demand, seeded_rack
-from seamwright.rack import Board, CutRules, Demand, Rack, Stock, cut_plan, rules_of
+from seamwright.rack import Board, CutRules, Demand, Rack, Stock, apart, cut_plan, rules_of
 
 CASES = (
     # boards, lines, woods, seconds
@@ -158,6 +158,8 @@ def count_processor_seconds() -> None:
     """Let the rack's search count its own processor time instead of the clock on the wall."""
     for room in ("cutting", "search", "relax", "improve", "close", "match"):
         import_module(f"seamwright.rack.{room}").monotonic = process_time  # type: ignore[attr-defined]
+    # processes side by side share the cores
+    apart.limit = lambda seconds, number: seconds * min(1.0, apart.cores() / number)
 
 
 def measured(boards: int, kinds: int, woods: int, *, seed: int, seconds: float) -> str:

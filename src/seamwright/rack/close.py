@@ -12,14 +12,14 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from time import monotonic
 
-from seamwright.rack.improve import likely
+from seamwright.rack.fit import likely
 from seamwright.rack.master import chosen
-from seamwright.rack.pricer import Pricer
+from seamwright.rack.pricer import Pricer, Sketch
 from seamwright.rack.problem import Choice, Column, Node, Pool, Problem
 from seamwright.rack.relax import Relaxed
 
-_LABELS_PER_S = 80_000
-_MOST_COLUMNS = 20_000
+_WORK_PER_S = 10_000_000
+_MOST_COLUMNS, _KEPT = 6_000, 200
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -27,12 +27,14 @@ class Closed:
     """What choosing among the listed patterns gave: a plan or None, and a bound.
 
     Attributes:
-        is_whole: every pattern within reach was listed.
+        reach: every pattern that loses no more was listed; 0 where some were not.
+        is_settled: none of the choices among the listed is better.
     """
 
     choice: Choice | None
     bound: float
-    is_whole: bool
+    reach: float
+    is_settled: bool
 
 
 def close(
@@ -40,35 +42,59 @@ def close(
     pool: Pool,
     root: Relaxed,
     *,
+    needs: tuple[int, ...],
     reach: float,
     best: Choice,
     seconds: float,
     check: Callable[[], None],
+    most: int = _MOST_COLUMNS,
 ) -> Closed:
-    """Choose among all patterns that lose at most ``reach``, or some where they are too many."""
+    """Choose among all patterns that lose at most ``reach``, or some where they are too many.
+
+    Where more than ``most`` are listed, only those that lose least are chosen from.
+    """
     until = monotonic() + seconds
-    pricer = Pricer(problem, pool, problem.needs, Node())
-    columns: dict[tuple[int, tuple[int, ...]], Column] = {}
-    whole = True
-    for found in pricer.within(root.prices, reach, most=round(_LABELS_PER_S * seconds)):
-        check()
+    pricer = Pricer(problem, pool, needs, Node())
+    listed: dict[tuple[int, tuple[int, ...]], Sketch] = {}
+    for n, found in enumerate(pricer.within(root.prices, reach, most=round(_WORK_PER_S * seconds))):
         key = (found.place, found.gives)
-        if key not in columns or found.cost < columns[key].cost:
-            columns[key] = found
-        if len(columns) > _MOST_COLUMNS or monotonic() > until - seconds / 2:
-            whole = False
-            break
-    whole = whole and not pricer.missed
-    for column in columns.values():
-        pool.add(column)
+        if key not in listed or found.cost < listed[key].cost:
+            listed[key] = found
+        if n % 1000 == 0:
+            check()
+            if len(listed) > 20 * most or monotonic() > until - seconds / 2:
+                pricer.missed = True
+                break
+    ordered = sorted(listed.values(), key=lambda sketch: sketch.loss)
+    if len(ordered) > most:
+        reach = ordered[most].loss
+    if pricer.missed:
+        reach = 0.0
+    columns: dict[tuple[int, tuple[int, ...]], Sketch | Column] = {}
+    for sketch in ordered[:most]:
+        columns[sketch.place, sketch.gives] = sketch
     for column in (*likely(pool, root.prices.rows), *(c for c, _ in best)):
-        columns.setdefault((column.place, column.gives), column)
+        key = (column.place, column.gives)
+        if key not in columns or column.cost < columns[key].cost:
+            columns[key] = column
     choice, bound = chosen(
         problem,
-        columns.values(),
-        needs=problem.needs,
+        tuple(columns.values()),
+        needs=needs,
         seconds=until - monotonic(),
         start=best,
     )
-    bound = min(bound, root.bound + reach) if whole else root.bound
-    return Closed(choice=choice, bound=bound, is_whole=whole)
+    for sketch in ordered[:_KEPT]:
+        pool.add(sketch.column(problem))
+    settled = choice is not None and sum(c.cost * n for c, n in choice) <= bound * (1 + 1e-5)
+    bound = min(bound, root.bound + reach)
+    return Closed(
+        choice=None if choice is None else [(_column(problem, c), n) for c, n in choice],
+        bound=bound if reach > 0 else root.bound,
+        reach=reach,
+        is_settled=settled,
+    )
+
+
+def _column(problem: Problem, found: Sketch | Column) -> Column:
+    return found.column(problem) if isinstance(found, Sketch) else found

@@ -6,243 +6,323 @@ the best is not carried on.
 
 from __future__ import annotations
 
-import heapq
-from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
 
 from seamwright.rack.grid import Floats
-from seamwright.rack.labels import (
-    TINY,
-    Filling,
-    Fillings,
-    Keys,
-    Labels,
-    Laid,
-    Laying,
-    Layings,
-    Ripped,
-    Ripping,
-    TooManyError,
-    best_of,
-    put,
+from seamwright.rack.kernels.arrays import Bits, Ints, Numbers
+from seamwright.rack.kernels.labels import (
+    Line,
+    Lists,
+    Moves,
+    Table,
+    fillings,
+    joined,
+    ranked,
+    walk,
 )
-from seamwright.rack.lines import suffix_line
+from seamwright.rack.kernels.tables import onward, slacks
+from seamwright.rack.labels import TINY, Keys, Store, TooManyError
+from seamwright.rack.pattern import Strip
 from seamwright.rack.places import Spans
 from seamwright.rack.price import Priced
 
-Joined = tuple[float, int, tuple[object, ...]]
+_NOWHERE = np.zeros(0, np.int64)
+
+
+@dataclass(frozen=True, slots=True)
+class _Items:
+    """Blanks of one width that may be used."""
+
+    index: tuple[int, ...]
+    pitch: Numbers
+    price: Floats
+    key: Bits
+
+
+class _Cases:
+    """Which list each case has, and with how much slack it was made."""
+
+    def __init__(self, number: int) -> None:
+        self.first, self.count = np.zeros(number, np.int64), np.zeros(number, np.int64)
+        self.slack = np.full(number, -1.0)
+
+    def keep(self, case: int, slack: float, listed: tuple[int, int]) -> None:
+        """A case's list."""
+        self.first[case], self.count[case] = listed
+        self.slack[case] = slack
 
 
 class Contents:
     """Contents of one kind's strips, sections and zones; remembered for all of its boards.
 
-    ``most`` partial patterns may be made; with ``width`` only so many are carried on at every
-    position of a zone, and not everything is found. Blanks worth no more than ``least`` are left
-    out.
+    ``left`` is the work that may still be done: entries of lists looked at. Blanks worth no more
+    than ``least`` are left out.
     """
 
-    def __init__(
-        self, priced: Priced, keys: Keys, *, most: int, width: int = 0, least: float = 0.0
-    ) -> None:
+    def __init__(self, priced: Priced, keys: Keys, *, most: int, least: float = 0.0) -> None:
         self.priced, self.kind, self.keys = priced, priced.kind, keys
-        self.left, self.width, self.least = most, width, least
-        self._key = [b.gives << keys.shifts[b.row] for b in self.kind.menu.blanks]
-        self._fills: dict[tuple[int, int], tuple[float, list[Filling]]] = {}
-        self._rips: dict[tuple[int, int], tuple[float, list[Laying]]] = {}
-        self._cases: dict[int, tuple[float, list[Layings]]] = {}
-        self._zones: dict[int, tuple[float, list[Ripping]]] = {}
+        self.left, self.limits = most, keys.limits()
+        self.store = Store(len(keys.comp))
+        menu, places = self.kind.menu, self.kind.places
+        self._items = tuple(self._usable(items, least) for items in menu.by_width)
+        self._fills: dict[tuple[int, int], tuple[float, tuple[int, int]]] = {}
+        self._rips: dict[tuple[int, int], tuple[float, tuple[int, int]]] = {}
+        # sections' cases first, then zones
+        self.sections = len(places.section_cases)
+        self.cases = _Cases(self.sections + len(places.zones))
+        self._strips = _Cases(len(places.strip_cases))
         self._suffix: dict[int, Floats] = {}
 
-    def spend(self) -> None:
-        """One more partial pattern.
+    def _usable(self, items: tuple[tuple[int, int], ...], least: float) -> _Items:
+        blanks, prices = self.kind.menu.blanks, self.priced.prices
+        index = [
+            i
+            for i, _ in items
+            if prices[i] > least and blanks[i].gives <= self.keys.tops[blanks[i].row]
+        ]
+        keys = [self.keys.packed(blanks[i].row, blanks[i].gives) for i in index]
+        return _Items(
+            tuple(index),
+            np.array([blanks[i].along for i in index], np.int64),
+            prices[index],
+            np.array(keys, np.uint64).reshape(len(index), len(self.keys.comp)),
+        )
+
+    def spend(self, work: int) -> None:
+        """Work done; −1 where there was more than allowed.
 
         Raises:
-            TooManyError: there are more than allowed.
+            TooManyError: there is no more allowed.
         """
-        self.left -= 1
-        if self.left < 0:
+        self.left -= self.left if work < 0 else work
+        if self.left <= 0:
             raise TooManyError
 
-    def fills(self, w: int, length: int, slack: float) -> list[Filling]:
+    def lists(self) -> Lists:
+        """Lists of sections and zones, as far as they are made."""
+        return Lists(self.cases.first, self.cases.count, self.store.worth, self.store.key)
+
+    def fill(self, w: int, length: int, slack: float) -> tuple[int, int]:
         """Blanks for a clear length of a strip."""
         had = self._fills.get((w, length))
         if had is not None and had[0] >= slack:
             return had[1]
-        table, prices = self.priced.strips[w], self.priced.prices
-        items = [
-            (i, p, float(prices[i]))
-            for i, p in self.kind.menu.by_width[w]
-            if prices[i] > self.least
-        ]
-        floor = table[length] - slack - TINY
-        comp, guard, keys = self.keys.comp, self.keys.guard, self._key
-        found: list[Filling] = []
+        table, items = self.priced.strips[w], self._items[w]
+        floor = float(table[length]) - slack - TINY
+        worth, key, before, item, work = fillings(
+            table, items.pitch, items.price, items.key, length, floor, self.limits, self.left
+        )
+        self.spend(work)
+        listed = self._listed(worth, key, before, item, np.flatnonzero(worth >= floor))
+        self._fills[w, length] = slack, listed
+        return listed
 
-        def more(j: int, room: int, worth: float, key: int, blanks: tuple[int, ...]) -> None:
-            self.spend()
-            if worth >= floor:
-                found.append((worth, key, blanks))
-            for n in range(j, len(items)):
-                i, p, price = items[n]
-                if p <= room and worth + price + table[room - p] >= floor:
-                    new = key + keys[i]
-                    if not (new + comp) & guard:
-                        more(n, room - p, worth + price, new, (*blanks, i))
+    def _listed(
+        self, worth: Floats, key: Bits, before: Ints, part: Ints, found: Numbers
+    ) -> tuple[int, int]:
+        first = self.store.chain(before, part, part, part)
+        order = found[ranked(worth[found], key[found])]
+        return self.store.put(worth[order], key[order], (order + first).astype(np.int32))
 
-        more(0, length, 0.0, 0, ())
-        found.sort(key=lambda t: -t[0])
-        self._fills[w, length] = slack, found
-        return found
-
-    def rip(self, s: int, height: int, slack: float) -> list[Laying]:
+    def rip(self, s: int, height: int, slack: float) -> tuple[int, int]:
         """Strips for a clear span across a section; what is left may be kept."""
         had = self._rips.get((s, height))
         if had is not None and had[0] >= slack:
             return had[1]
-        menu = self.kind.menu
-        floor = self.priced.rips[s, height] - slack - TINY
-        labels: dict[tuple[int, int], tuple[float, Laid | None]] = {(0, 0): (0.0, None)}
-        for w in range(len(menu.widths)):
-            frontier = labels
-            while frontier:
-                frontier = self._wider(labels, frontier, s, w, height, floor=floor, slack=slack)
+        menu, priced = self.kind.menu, self.priced
+        top, length = priced.rips[s, : height + 1], menu.sections[s]
+        floor = float(top[height]) - slack - TINY
+        at = np.zeros((len(menu.widths), height + 1), np.int32)
+        cases = _Cases(len(menu.widths) + 1)
+        beyond = top[::-1].copy()
+        for w, width in enumerate(menu.widths):
+            if width <= height:
+                rest = priced.bare[s, : height + 1 - width] + beyond[width:]
+                spare = float(priced.strips[w, length] + rest.max()) - floor
+                if spare > 0:
+                    at[w, : height + 1 - width] = w + 1
+                    cases.keep(w + 1, spare, self.fill(w, length, spare))
         slope = self.kind.credit * menu.kept[s] * menu.step_mm
-        found: dict[int, Laying] = {}
-        for (y, key), (worth, chain) in labels.items():
-            kept = height - y >= menu.keep_units
-            whole = worth + (slope * (height - menu.kerf_units - y) if kept else 0.0)
-            if whole >= floor and (key not in found or found[key][0] < whole):
-                found[key] = (float(whole), key, chain)
-        ordered = sorted(found.values(), key=lambda t: -t[0])
-        self._rips[s, height] = slack, ordered
-        return ordered
+        left = height - np.arange(height + 1)
+        ends = np.where(left >= menu.keep_units, slope * (left - menu.kerf_units), 0.0)
+        lists = Lists(cases.first, cases.count, self.store.worth, self.store.key)
+        listed = self._walked(at, _start(height), ends, beyond, floor, lists, is_empty=True)
+        self._rips[s, height] = slack, listed
+        return listed
 
-    def _wider(
+    def _walked(
         self,
-        labels: dict[tuple[int, int], tuple[float, Laid | None]],
-        frontier: dict[tuple[int, int], tuple[float, Laid | None]],
-        s: int,
-        w: int,
-        height: int,
-        *,
+        at: Ints,
+        opens: Floats,
+        ends: Floats,
+        most: Floats,
         floor: float,
-        slack: float,
-    ) -> dict[tuple[int, int], tuple[float, Laid | None]]:
-        """One more strip of a width on top of each of the frontier's."""
-        menu, comp, guard = self.kind.menu, self.keys.comp, self.keys.guard
-        length, width, top = menu.sections[s], menu.widths[w], self.priced.rips[s]
-        best = self.priced.strips[w, length]
-        fresh: dict[tuple[int, int], tuple[float, Laid | None]] = {}
-        for (y, key), (worth, before) in list(frontier.items()):
-            up = y + width
-            if up > height or worth + best + top[height - up] < floor:
-                continue
-            rest = worth + top[height - up]
-            for add, more, blanks in self.fills(w, length, slack):
-                if rest + add < floor:
-                    break
-                new = key + more
-                if not more or (new + comp) & guard:
-                    continue
-                old = labels.get((up, new))
-                if old is None or old[0] < worth + add - TINY:
-                    self.spend()
-                    labels[up, new] = fresh[up, new] = (worth + add, Laid(before, w, blanks))
-        return fresh
+        lists: Lists,
+        *,
+        is_empty: bool,
+    ) -> tuple[int, int]:
+        moves = Moves(self.kind.widths, at, _NOWHERE, _NOWHERE, _NOWHERE)
+        table, found, worth, work = walk(
+            moves,
+            Line(opens, ends, most),
+            floor,
+            lists,
+            self.limits,
+            0,
+            self.left,
+            is_empty,
+            False,
+        )
+        self.spend(work)
+        first = self.chain(table)
+        order = ranked(worth, table.key[found])
+        node = found[order]
+        return self.store.put(worth[order], table.key[node], node + first)
 
-    def case(self, case: int, slack: float) -> list[Layings]:
+    def chain(self, table: Table) -> int:
+        """The labels of a walk as chains; where the first of them is."""
+        n = int(table.size[0])
+        parts = table.part[:n]
+        nodes = np.where(parts >= 0, self.store.node[parts], -1)
+        return self.store.chain(table.before[:n], nodes, table.slot[:n], table.start[:n])
+
+    def case(self, case: int, slack: float) -> None:
         """Strips for all clear spans across a section."""
-        had = self._cases.get(case)
-        if had is not None and had[0] >= slack:
-            return had[1]
-        s, spans = self.kind.places.section_cases[case]
-        found = self._joined([self.rip(s, b - a, slack) for a, b in spans], slack)
-        self._cases[case] = slack, found  # type: ignore[assignment]
-        return found  # type: ignore[return-value]
+        if self.cases.slack[case] < slack:
+            s, spans = self.kind.places.section_cases[case]
+            tops = [float(self.priced.rips[s, b - a]) for a, b in spans]
+            lists = [self.rip(s, b - a, slack) for a, b in spans]
+            self.cases.keep(case, slack, self._joined(lists, tops, slack))
 
-    def strip(self, case: int, slack: float) -> list[Fillings]:
+    def strip(self, case: int, slack: float) -> None:
         """Blanks for all clear spans along a strip of a zone."""
-        w, spans = self.kind.places.strip_cases[case]
-        lists = [self.fills(w, b - a, slack) for a, b in spans]
-        return self._joined(lists, slack)  # type: ignore[return-value]
+        if self._strips.slack[case] < slack:
+            w, spans = self.kind.places.strip_cases[case]
+            tops = [float(self.priced.strips[w, b - a]) for a, b in spans]
+            lists = [self.fill(w, b - a, slack) for a, b in spans]
+            self._strips.keep(case, slack, self._joined(lists, tops, slack))
 
     def _joined(
-        self, lists: Sequence[Sequence[tuple[float, int, object]]], slack: float
-    ) -> list[Joined]:
-        comp, guard = self.keys.comp, self.keys.guard
-        tops = [part[0][0] if part else 0.0 for part in lists]
-        floor = sum(tops) - slack - TINY
-        found: dict[int, Joined] = {0: (0.0, 0, ())}
-        for n, part in enumerate(lists):
-            rest = sum(tops[n + 1 :])
-            fresh: dict[int, Joined] = {}
-            for worth, key, chain in found.values():
-                for add, more, item in part:
-                    if worth + add + rest < floor:
-                        break
-                    new = key + more
-                    if (new + comp) & guard:
-                        continue
-                    if new not in fresh or fresh[new][0] < worth + add - TINY:
-                        self.spend()
-                        fresh[new] = (worth + add, new, (*chain, item))
-            found = fresh
-        return sorted(found.values(), key=lambda t: -t[0])
+        self, lists: list[tuple[int, int]], tops: list[float], slack: float
+    ) -> tuple[int, int]:
+        """All lists side by side; a single one is as it is."""
+        if not lists:
+            return 0, 0
+        whole, store = lists[0], self.store
+        for n, other in enumerate(lists[1:], 1):
+            one, two = slice(whole[0], sum(whole)), slice(other[0], sum(other))
+            worth, key, a, b, work = joined(
+                store.worth[one],
+                store.key[one],
+                store.worth[two],
+                store.key[two],
+                sum(tops[: n + 1]) - slack - TINY,
+                self.limits,
+                self.left,
+            )
+            self.spend(work)
+            order = ranked(worth, key)
+            nodes = store.node[one][a[order]], store.node[two][b[order]]
+            none = np.full(len(order), -1, np.int32)
+            first = store.chain(none, nodes[1], nodes[0], none)
+            whole = store.put(
+                worth[order], key[order], first + np.arange(len(order), dtype=np.int32)
+            )
+        return whole
 
-    def zone(self, z: int, slack: float) -> list[Ripping]:
+    def zone(self, z: int, slack: float) -> None:
         """Strips of a zone, flaws cut out of them."""
-        had = self._zones.get(z)
-        if had is not None and had[0] >= slack:
-            return had[1]
-        comp, guard = self.keys.comp, self.keys.guard
-        credit, top = self.kind.zone_credit[z], self.suffix(z)
-        floor = top[0] - slack - TINY
-        jumps = sorted({f.y1 for f in self.kind.places.zones[z].flaws})
-        rows: dict[int, Labels[Ripped]] = {0: {0: (0.0, None)}}
-        heap, found = [0], dict[int, Ripping]()
-        while heap:
-            y = heapq.heappop(heap)
-            labels = best_of(rows.pop(y), self.width)
-            jump = next((j for j in jumps if j > y), None)
-            steps = self._steps(z, y, floor - max(v for v, _ in labels.values()), slack)
-            for key, (worth, chain) in labels.items():
-                whole = worth + float(credit[y])
-                if whole >= floor and (key not in found or found[key][0] < whole):
-                    found[key] = (whole, key, chain)
-                if jump is not None and worth + top[jump] >= floor:
-                    put(rows, heap, jump, key, worth, chain)
-                for w, up, spans, parts in steps:
-                    for add, more, blanks in parts:
-                        if worth + add + top[up] < floor:
-                            break
-                        new = key + more
-                        if more and not (new + comp) & guard:
-                            self.spend()
-                            ripped = Ripped(chain, w, y, spans, blanks)
-                            put(rows, heap, up, new, worth + add, ripped)
-        ordered = sorted(found.values(), key=lambda t: -t[0])
-        self._zones[z] = slack, ordered
-        return ordered
-
-    def _steps(
-        self, z: int, y: int, least: float, slack: float
-    ) -> list[tuple[int, int, Spans, list[Fillings]]]:
-        """Strips that may start at a unit of a zone and with what follows reach ``least``."""
-        kind, top, found = self.kind, self.suffix(z), []
-        units = kind.boards[kind.places.zones[z].board].units
-        for w, width in enumerate(kind.menu.widths):
-            up = y + width
-            case = int(kind.places.strip_at[z, w, y]) if up <= units else 0
-            if case and self.priced.strip_worth[case] + top[up] >= least:
-                spans = kind.places.strip_cases[case][1]
-                found.append((w, up, spans, self.strip(case, slack)))
-        return found
+        number = self.sections + z
+        if self.cases.slack[number] >= slack:
+            return
+        kind, worth = self.kind, self.priced.strip_worth
+        zone = kind.places.zones[z]
+        units = kind.boards[zone.board].units
+        most, at = self.suffix(z), np.ascontiguousarray(kind.places.strip_at[z, :, : units + 1])
+        floor = float(most[0]) - slack - TINY
+        before = self.priced.ripped[z, : units + 1]
+        spare = slacks(kind.widths, at, worth, before, most, floor)
+        for case in np.flatnonzero(spare > 0):
+            self.strip(int(case), float(spare[case]))
+        ends = kind.zone_credit[z, : units + 1]
+        opens = _start(units)
+        opens[[f.y1 for f in zone.flaws if f.y1 <= units]] = 0.0
+        lists = Lists(self._strips.first, self._strips.count, self.store.worth, self.store.key)
+        listed = self._walked(at, opens, ends, most, floor, lists, is_empty=False)
+        self.cases.keep(number, slack, listed)
 
     def suffix(self, z: int) -> Floats:
         """Most that a zone gives from each unit up."""
         if z not in self._suffix:
             kind = self.kind
             units = kind.boards[kind.places.zones[z].board].units
-            gain = self.priced.strip_worth[kind.places.strip_at[z]]
-            ends = kind.zone_credit[z][: units + 1]
-            self._suffix[z] = suffix_line(ends, kind.menu.widths, gain, ())
+            self._suffix[z] = onward(
+                kind.widths,
+                np.ascontiguousarray(kind.places.strip_at[z, :, : units + 1]),
+                self.priced.strip_worth,
+                kind.zone_credit[z, : units + 1],
+                _NOWHERE,
+                _NOWHERE,
+                np.zeros(0),
+            )
         return self._suffix[z]
+
+    def ripped(self, node: int, spans: Spans, start: int) -> list[Strip]:
+        """The strips of a section's entry."""
+        strips: list[Strip] = []
+        for (lo, _), top in zip(spans, self._parts(node, len(spans)), strict=True):
+            chain, y = self._chain(top), lo
+            for _, fill, w, _ in chain:
+                width = self.kind.menu.widths[w]
+                blanks = self._placed(w, fill, start)
+                strips.append(Strip(y=y, width=width, blanks=blanks))
+                y += width
+        return strips
+
+    def zoned(self, node: int, z: int) -> list[Strip]:
+        """The strips of a zone's entry, from the near edge."""
+        places, strips = self.kind.places, []
+        for _, part, w, y in self._chain(node):
+            spans = places.strip_cases[int(places.strip_at[z, w, y])][1]
+            fills = self._parts(part, len(spans))
+            blanks = tuple(
+                placed
+                for (a, _), fill in zip(spans, fills, strict=True)
+                for placed in self._placed(w, fill, a)
+            )
+            strips.append(Strip(y=y, width=self.kind.menu.widths[w], blanks=blanks))
+        return strips
+
+    def _chain(self, node: int) -> list[tuple[int, int, int, int]]:
+        """The nodes of a chain, first to last, without the beginning."""
+        found = []
+        while node >= 0 and self.store.nodes[node, 1] >= 0:
+            found.append(tuple(map(int, self.store.nodes[node])))
+            node = int(self.store.nodes[node, 0])
+        return found[::-1]  # type: ignore[return-value]
+
+    def _parts(self, node: int, number: int) -> list[int]:
+        """The entries that lie side by side in one."""
+        found = []
+        for _ in range(number - 1):
+            found.append(int(self.store.nodes[node, 1]))
+            node = int(self.store.nodes[node, 2])
+        found.append(node)
+        return found[::-1]
+
+    def _placed(self, w: int, fill: int, a: int) -> tuple[tuple[int, int], ...]:
+        placed = []
+        for _, item, _, _ in self._chain(fill):
+            i = self._items[w].index[item]
+            placed.append((a, i))
+            a += self.kind.menu.blanks[i].along
+        return tuple(placed)
+
+
+def _start(last: int) -> Floats:
+    """A line that begins at its first position."""
+    opens = np.full(last + 1, -np.inf)
+    opens[0] = 0.0
+    return opens

@@ -23,6 +23,7 @@ from seamwright.rack.fit import fitted
 from seamwright.rack.layout import BoardCuts, CutPlan, Line, Stopped
 from seamwright.rack.match import Matched, match_sources
 from seamwright.rack.problem import Choice, Problem
+from seamwright.rack.ready import get_ready
 from seamwright.rack.recount import counted
 from seamwright.rack.rules import CutRules, rules_of
 from seamwright.rack.sawing import Sawyer
@@ -53,8 +54,8 @@ def cut_plan(
         rack: boards on hand and sizes that can be bought.
         demand: sticks wanted.
         shop: allowances and kerfs.
-        seconds: time to search [s], more than 0; choosing boards for matched colour comes on
-            top, and a first plan is made even if it takes longer.
+        seconds: time to search [s], more than 0; choosing boards for matched colour and getting
+            ready come on top, and a first plan is made even if it takes longer.
         rules: rules of cutting; those of the shop by default.
         job: the job the plan is for; its own reserved boards may be used.
         seed: of the random choices.
@@ -79,6 +80,7 @@ def cut_plan(
         if progress is not None:
             progress(fraction, text)
 
+    get_ready()
     prices = litre_prices(rack)
     sources, variants = _sources(rack, demand, shop, rules, job, prices)
     sources, matched = match_sources(sources, variants, demand, rules, prices=prices, check=check)

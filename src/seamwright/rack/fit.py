@@ -6,7 +6,7 @@ of another where three of either fit. These patterns are made here.
 
 from __future__ import annotations
 
-from dataclasses import replace
+import numpy as np
 
 from seamwright.rack.grid import Floats, GridBoard
 from seamwright.rack.pattern import Section, Strip
@@ -37,9 +37,9 @@ def fitted(problem: Problem, column: Column, needs: tuple[int, ...]) -> Column:
                 else:
                     kept.append((at, i))
             if kept:
-                strips.append(replace(strip, blanks=tuple(reversed(kept))))
+                strips.append(strip._replace(blanks=tuple(reversed(kept))))
         if strips:
-            sections.append(replace(section, strips=tuple(reversed(strips))))
+            sections.append(section._replace(strips=tuple(reversed(strips))))
     return problem.closed(column.place, tuple(reversed(sections)))
 
 
@@ -62,7 +62,7 @@ def refilled(
     old = {section.a: section for section in whole.pattern.sections}
     sections = []
     for section in column.pattern.sections:
-        now = old.get(section.a, replace(section, strips=(), kept=()))
+        now = old.get(section.a) or section._replace(strips=(), kept=())
         now = _refill(kind, kind.boards[b], now, left, favour)
         if now.strips:
             sections.append(now)
@@ -82,6 +82,13 @@ def variants_of(
     if whole is not column or min(whole.gives) == 0:
         found.append(refilled(problem, column, needs, favour=favour))
     return [c for c in found if any(c.gives)]
+
+
+def likely(pool: Pool, prices: Floats, *, most: int = 600) -> list[Column]:
+    """The columns of a pool that lose least at given prices."""
+    columns = list(pool)
+    loss = [c.cost - float(np.dot(prices, c.gives)) for c in columns]
+    return [columns[n] for n in sorted(range(len(columns)), key=loss.__getitem__)[:most]]
 
 
 def localised(
@@ -109,7 +116,7 @@ def localised(
     local = Pool()
     for place, columns in mine.items():
         for _, _, column in sorted(columns, key=lambda t: t[:2])[:most]:
-            here = replace(column, place=number[place])
+            here = column._replace(place=number[place])
             for fit in variants_of(part, here, needs):
                 local.add(fit)
     return local
@@ -140,7 +147,7 @@ def _refill(
             at += width
         if len(strips) > len(section.strips):
             strips = _stacked(strips, lo, hi)
-    return replace(section, strips=tuple(sorted(strips, key=lambda s: s.y)))
+    return section._replace(strips=tuple(sorted(strips, key=lambda s: s.y)))
 
 
 def _stacked(strips: list[Strip], lo: int, hi: int) -> list[Strip]:
@@ -148,7 +155,7 @@ def _stacked(strips: list[Strip], lo: int, hi: int) -> list[Strip]:
     out, at = [], lo
     for strip in strips:
         if lo <= strip.y < hi:
-            out.append(replace(strip, y=at))
+            out.append(strip._replace(y=at))
             at += strip.width
         else:
             out.append(strip)

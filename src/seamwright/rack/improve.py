@@ -9,14 +9,14 @@ from time import monotonic
 
 import numpy as np
 
-from seamwright.rack.fit import fitted, localised, variants_of
+from seamwright.rack.close import close
+from seamwright.rack.fit import fitted, likely, localised, variants_of
 from seamwright.rack.grid import Floats
-from seamwright.rack.master import choose
 from seamwright.rack.problem import Best, Choice, Column, Pool, Problem
 from seamwright.rack.relax import Pricing, Relaxed, relax
 
 _DIVE_ROUND_S = 0.08
-_CHOICE_S = 0.4
+_CHOICE_S, _MOST_LOCAL, _LOCAL_REACH = 0.3, 400, 0.03
 
 
 def prefixes(problem: Problem, column: Column) -> list[Column]:
@@ -57,13 +57,6 @@ def scatter(
                         for short in prefixes(problem, whole):
                             pool.add(short)
                 place += 1
-
-
-def likely(pool: Pool, prices: Floats, *, most: int = 600) -> list[Column]:
-    """The columns of a pool that lose least at given prices."""
-    columns = list(pool)
-    loss = [c.cost - float(np.dot(prices, c.gives)) for c in columns]
-    return [columns[n] for n in sorted(range(len(columns)), key=loss.__getitem__)[:most]]
 
 
 def greedy(
@@ -133,6 +126,7 @@ def neighbourhood(
     *,
     size: int,
     prices: Floats,
+    pricing: Pricing,
     until: float,
     check: Callable[[], None],
 ) -> bool:
@@ -161,17 +155,26 @@ def neighbourhood(
         check=check,
         cutoff=now - 1e-6,
         target=1e-3,
-        pricing=Pricing.ROUGH,
+        pricing=pricing,
     )
     if relaxed.bound >= now - 1e-6:
         return False
-    fill(part, local, needs, relaxed.prices.rows)
-    found = choose(part, likely(local, relaxed.prices.rows), needs=needs, seconds=_CHOICE_S)
+    closed = close(
+        part,
+        local,
+        relaxed,
+        needs=needs,
+        reach=min(now - relaxed.bound, _LOCAL_REACH * now),
+        best=[],
+        seconds=min(_CHOICE_S, until - monotonic()),
+        check=check,
+        most=_MOST_LOCAL,
+    )
     for column in local:
-        pool.add(replace(column, place=kept[column.place]))
-    if found is None:
+        pool.add(column._replace(place=kept[column.place]))
+    if closed.choice is None:
         return False
-    whole = stay + [(replace(c, place=kept[c.place]), t) for c, t in found]
+    whole = stay + [(c._replace(place=kept[c.place]), t) for c, t in closed.choice]
     return best.offer(whole, problem.cost_of(whole))
 
 
@@ -198,8 +201,8 @@ def _rest(
         pricing=Pricing.ROUGH,
     )
     for column in local:
-        pool.add(replace(column, place=kept[column.place]))
+        pool.add(column._replace(place=kept[column.place]))
     return replace(
         relaxed,
-        weights=tuple((replace(c, place=kept[c.place]), w) for c, w in relaxed.weights),
+        weights=tuple((c._replace(place=kept[c.place]), w) for c, w in relaxed.weights),
     )

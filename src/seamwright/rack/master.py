@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Sequence
+from typing import Generic, Protocol, TypeVar
 
 import highspy
 import numpy as np
@@ -23,12 +24,31 @@ class _QuietHighs(highspy.Highs):
         super().enableCallbacks()  # type: ignore[no-untyped-call]
 
 
-class Master:
+class Offered(Protocol):
+    """What the master needs to know of a column."""
+
+    @property
+    def place(self) -> int:
+        """Which board."""
+
+    @property
+    def gives(self) -> tuple[int, ...]:
+        """What it gives each row."""
+
+    @property
+    def cost(self) -> float:
+        """What it costs."""
+
+
+C = TypeVar("C", bound=Offered)
+
+
+class Master(Generic[C]):
     """Rows: demand, then places, then the number bought; grown column by column."""
 
     def __init__(self, problem: Problem, needs: tuple[int, ...], node: Node) -> None:
         self.problem, self.node = problem, node
-        self.columns: list[Column] = []
+        self.columns: list[C] = []
         self.lp = _QuietHighs()  # type: ignore[no-untyped-call]
         self.lp.setOptionValue("threads", 1)
         self._bought_row = len(needs) + len(problem.limits)
@@ -50,17 +70,34 @@ class Master:
             self._add(1e3 * (1 + max(problem.costs, default=0.0)), [row], [1.0])
         self.fixed = len(problem.missing) + len(self._dear)
 
-    def add(self, column: Column) -> None:
-        """One more column."""
-        rows = [r for r, g in enumerate(column.gives) if g]
-        values = [float(column.gives[r]) for r in rows]
-        rows.append(len(column.gives) + column.place)
-        values.append(1.0)
-        if self.problem.bought[column.place]:
-            rows.append(self._bought_row)
+    def extend(self, columns: Sequence[C]) -> None:
+        """More columns."""
+        if not columns:
+            return
+        starts, rows, values = [], list[int](), list[float]()
+        for column in columns:
+            starts.append(len(rows))
+            for row, count in enumerate(column.gives):
+                if count:
+                    rows.append(row)
+                    values.append(float(count))
+            rows.append(len(column.gives) + column.place)
             values.append(1.0)
-        self._add(column.cost, rows, values)
-        self.columns.append(column)
+            if self.problem.bought[column.place]:
+                rows.append(self._bought_row)
+                values.append(1.0)
+        number = len(columns)
+        self.lp.addCols(
+            number,
+            np.array([column.cost for column in columns]),
+            np.zeros(number),
+            np.full(number, _INF),
+            len(rows),
+            np.array(starts, dtype=np.int32),
+            np.array(rows, dtype=np.int32),
+            np.array(values),
+        )
+        self.columns.extend(columns)
 
     def _add(self, cost: float, rows: list[int], values: list[float]) -> None:
         self.lp.addCol(cost, 0.0, _INF, len(rows), np.array(rows, dtype=np.int32), np.array(values))
@@ -72,7 +109,7 @@ class Master:
         value = float(self.lp.getInfo().objective_function_value)
         return value, np.array(solution.row_dual), np.array(solution.col_value)
 
-    def weights(self, values: Floats) -> tuple[tuple[Column, float], ...]:
+    def weights(self, values: Floats) -> tuple[tuple[C, float], ...]:
         """Columns in use and how much of each."""
         used = values[self.fixed :]
         return tuple((self.columns[n], float(used[n])) for n in np.flatnonzero(used > 1e-9))
@@ -96,7 +133,7 @@ def run(model: highspy.Highs) -> None:
 
 def choose(
     problem: Problem,
-    columns: Iterable[Column],
+    columns: Sequence[Column],
     *,
     needs: tuple[int, ...],
     seconds: float,
@@ -108,19 +145,18 @@ def choose(
 
 def chosen(
     problem: Problem,
-    columns: Iterable[Column],
+    columns: Sequence[C],
     *,
     needs: tuple[int, ...],
     seconds: float,
-    start: Choice | None = None,
-) -> tuple[Choice | None, float]:
+    start: Sequence[tuple[Offered, int]] | None = None,
+) -> tuple[list[tuple[C, int]] | None, float]:
     """Best whole-number choice among columns found in time, and what any of them costs at least.
 
     ``start`` is a choice to begin with; columns for what its patterns give are among these.
     """
-    master = Master(problem, needs, Node())
-    for column in columns:
-        master.add(column)
+    master: Master[C] = Master(problem, needs, Node())
+    master.extend(columns)
     lp = master.lp
     number = lp.getNumCol()
     lp.changeColsIntegrality(
@@ -147,10 +183,14 @@ def chosen(
     return choice, bound
 
 
-def _solution(master: Master, start: Choice, needs: tuple[int, ...]) -> highspy.HighsSolution:
+def _solution(
+    master: Master[C], start: Sequence[tuple[Offered, int]], needs: tuple[int, ...]
+) -> highspy.HighsSolution:
     number = {(c.place, c.gives): n for n, c in enumerate(master.columns, master.fixed)}
     values = [0.0] * (master.fixed + len(master.columns))
-    made = master.problem.made(start)
+    made = [0] * len(needs)
+    for column, times in start:
+        made = [m + times * g for m, g in zip(made, column.gives, strict=True)]
     for row, (need, have) in enumerate(zip(needs, made, strict=True)):
         values[row] = float(max(0, need - have))
     for column, times in start:

@@ -3,21 +3,23 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import NamedTuple
 
 from seamwright.rack.places import Spans
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Strip:
-    """A strip on the grid: where across, and its blanks as (start along, blank)."""
+class Strip(NamedTuple):
+    """A strip on the grid: where across, and its blanks as (start along, blank).
+
+    A named tuple, as millions are made.
+    """
 
     y: int
     width: int
     blanks: tuple[tuple[int, int], ...]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Section:
+class Section(NamedTuple):
     """A section on the grid: pitch along, strips, side leftovers as spans across [units].
 
     A leftover span ends where the next flaw or the edge begins; both ends are pitches.

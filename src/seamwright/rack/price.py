@@ -13,6 +13,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from seamwright.rack.grid import Floats, GridBoard
+from seamwright.rack.kernels.tables import along, zones
 from seamwright.rack.pattern import Pattern, Section, Strip
 from seamwright.rack.places import Places, Spans, Zone, gaps, places
 from seamwright.rack.rules import CutRules
@@ -37,11 +38,23 @@ class Kind:
         self._along_mm, self._kerf_mm = rules.grid.along_mm, rules.crosscut_kerf_mm
         self._keep_mm = rules.keep_length_mm
         self.zone_credit = self._zone_credit()
+        self.lengths = np.array(menu.sections, dtype=np.int64)
+        self.widths = np.array(menu.widths, dtype=np.int64)
+        self._number_places()
         self._ends = np.full((len(boards), menu.cells + 1), -np.inf)
         self._start = np.zeros((len(boards), menu.cells + 1))
         for b, board in enumerate(boards):
             self._ends[b, : board.cells + 1] = board.rest
             self._start[b, : board.cells + 1] = board.head
+
+    def _number_places(self) -> None:
+        zones = self.places.zones
+        self.zone_of = np.array([z.board for z in zones], dtype=np.int64)
+        self.zone_at = np.array([z.a for z in zones], dtype=np.int64)
+        self.zone_end = np.array([z.b for z in zones], dtype=np.int64)
+        self._zone_order = np.lexsort((self.zone_end, self.zone_of))
+        self._zone_units = np.array([self.boards[z.board].units for z in zones], dtype=np.int64)
+        self._cells = np.array([board.cells for board in self.boards], dtype=np.int64)
 
     def part(self, indices: list[int]) -> Kind:
         """The same kind with some of its boards only."""
@@ -61,6 +74,7 @@ class Kind:
         small._length_mm = self._length_mm[kept]
         small.zone_credit = self.zone_credit[kept]
         small._ends, small._start = self._ends[indices], self._start[indices]
+        small._number_places()
         return small
 
     def worth(self, rows: Floats) -> Floats:
@@ -107,22 +121,10 @@ class Kind:
         return worth
 
     def _zone_worth(self, worth: Floats) -> tuple[Floats, Floats]:
-        menu, spots = self.menu, self.places
-        table = np.zeros((len(spots.zones), menu.units + 1))
-        if not spots.zones or not menu.widths:
-            return table, np.zeros(len(spots.zones))
-        gain = worth[spots.strip_at]
-        step = menu.widths[0]
-        for lo in range(step, menu.units + 1, step):
-            hi = min(lo + step, menu.units + 1)
-            for w, width in enumerate(menu.widths):
-                start = max(lo, width)
-                if start < hi:
-                    part = table[:, start:hi]
-                    before = slice(start - width, hi - width)
-                    np.maximum(part, table[:, before] + gain[:, w, before], out=part)
-            table[:, lo] = np.maximum(table[:, lo], table[:, lo - 1])
-            np.maximum.accumulate(table[:, lo:hi], axis=1, out=table[:, lo:hi])
+        spots, menu = self.places, self.menu
+        table = zones(self.widths, spots.strip_at, worth, self._zone_units, menu.units)
+        if not spots.zones:
+            return table, np.zeros(0)
         return table, (table + self.zone_credit).max(axis=1)
 
     def closed(self, b: int, sections: tuple[Section, ...]) -> Pattern:
@@ -175,18 +177,18 @@ class Kind:
                 at = lo
                 for strip in section.strips:
                     if lo <= strip.y and strip.y + strip.width <= hi:
-                        strips.append(replace(strip, y=at))
+                        strips.append(strip if strip.y == at else strip._replace(y=at))
                         at += strip.width
                 if worth and hi - at >= menu.keep_units:
                     kept.append((at, hi))
                     credit += worth * (hi - at - menu.kerf_units)
-            return replace(section, strips=tuple(strips), kept=tuple(kept)), credit
+            return Section(section.a, section.b, tuple(strips), tuple(kept)), credit
         top = max(s.y + s.width for s in section.strips)
         top = max(top, *(f.y1 for f in flaws))
         if worth and board.units - top >= menu.keep_units:
             kept.append((top, board.units))
             credit += worth * (board.units - top - menu.kerf_units)
-        return replace(section, kept=tuple(kept)), credit
+        return section._replace(kept=tuple(kept)), credit
 
     def _zone_credit(self) -> Floats:
         """Credit of the leftover above each unit of each zone; −∞ past the board's width."""
@@ -202,31 +204,18 @@ class Kind:
         return credit
 
     def _along(self, section_worth: Floats, zone_worth: Floats) -> Floats:
-        menu, spots = self.menu, self.places
-        table = self._start.copy()
-        gain = section_worth[spots.section_at]
-        zones = spots.zones
-        zb = np.array([z.board for z in zones], dtype=np.intp)
-        za = np.array([z.a for z in zones], dtype=np.intp)
-        ze = np.array([z.b for z in zones], dtype=np.intp)
-        step = min([*menu.sections, *(z.b - z.a for z in zones)], default=menu.cells + 1)
-        np.maximum.accumulate(table[:, :step], axis=1, out=table[:, :step])
-        for lo in range(step, menu.cells + 1, step):
-            hi = min(lo + step, menu.cells + 1)
-            for s, length in enumerate(menu.sections):
-                start = max(lo, length)
-                if start < hi:
-                    part = table[:, start:hi]
-                    before = slice(start - length, hi - length)
-                    np.maximum(part, table[:, before] + gain[:, s, before], out=part)
-            here = np.flatnonzero((ze >= lo) & (ze < hi))
-            if here.size:
-                np.maximum.at(
-                    table, (zb[here], ze[here]), table[zb[here], za[here]] + zone_worth[here]
-                )
-            table[:, lo] = np.maximum(table[:, lo], table[:, lo - 1])
-            np.maximum.accumulate(table[:, lo:hi], axis=1, out=table[:, lo:hi])
-        return table
+        order = self._zone_order
+        return along(
+            self.lengths,
+            self.places.section_at,
+            section_worth,
+            self._cells,
+            self._start,
+            self.zone_of[order],
+            self.zone_at[order],
+            self.zone_end[order],
+            zone_worth[order],
+        )
 
 
 def _flat(

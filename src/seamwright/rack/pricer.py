@@ -10,6 +10,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 from dataclasses import dataclass
+from typing import NamedTuple
 
 import numpy as np
 
@@ -20,10 +21,10 @@ from seamwright.rack.labels import Keys, TooManyError, keys_of
 from seamwright.rack.pattern import Pattern
 from seamwright.rack.price import Priced
 from seamwright.rack.problem import Column, Node, Pool, Problem
-from seamwright.rack.proper import Whole, Won
+from seamwright.rack.proper import Listed, Whole, Won
 
 _SMOOTH = 0.4
-_FEW_LABELS = 2_000
+_FEW_LABELS = 150_000
 _STEPS = 8
 _SAME, _WIDE, _WIDE_SLACK = 1e-7, 0.3, 0.03
 
@@ -45,6 +46,28 @@ class Prices:
             rows=keep * other.rows + (1 - keep) * self.rows,
             share=keep * other.share + (1 - keep) * self.share,
         )
+
+
+class Sketch(NamedTuple):
+    """A column whose pattern is still to be worked out.
+
+    Attributes:
+        place, gives: as in a column.
+        cost: what it costs at most; sections pushed together may give back a little more.
+        loss: what it loses at the prices it was found at.
+    """
+
+    place: int
+    gives: tuple[int, ...]
+    cost: float
+    loss: float
+    whole: Whole
+    listed: Listed
+    number: int
+
+    def column(self, problem: Problem) -> Column:
+        """The column."""
+        return problem.closed(self.place, self.whole.sections(self.listed, self.number))
 
 
 class Pricer:
@@ -180,10 +203,10 @@ class Pricer:
             return min(top, floor), []
         return min(top, found[0]), [self.problem.closed(place, found[1])]
 
-    def within(self, prices: Prices, reach: float, *, most: int) -> Iterator[Column]:
+    def within(self, prices: Prices, reach: float, *, most: int) -> Iterator[Sketch]:
         """Every pattern that loses at most ``reach`` at prices whose bound was found.
 
-        Where partial patterns are more than ``most``, only some come, and ``missed`` is set.
+        Where more work than ``most`` were needed, only some come, and ``missed`` is set.
         """
         assert prices.best is not None
         problem, self.missed = self.problem, False
@@ -192,7 +215,8 @@ class Pricer:
         for first, priced, contents in self._kinds:
             for b in range(len(priced.kind.boards)):
                 place = first + b
-                floor = max(self._cost(place, prices), float(prices.best[place])) - reach - _SAME
+                par = max(self._cost(place, prices), float(prices.best[place]))
+                floor = par - reach - _SAME
                 if priced.best[b] <= floor:
                     continue
                 whole = Whole(contents, b, self.keys)
@@ -208,8 +232,12 @@ class Pricer:
                     self.missed = True
                     most //= 2
                     found = whole.some(floor)
-                for sections in found:
-                    yield problem.closed(place, sections)
+                for listed in found:
+                    costs = problem.costs[place] + listed.gives @ prices.rows - listed.worth
+                    kept = map(tuple, listed.gives.tolist())
+                    for n, (gives, cost) in enumerate(zip(kept, costs.tolist(), strict=True)):
+                        loss = par - float(listed.worth[n])
+                        yield Sketch(place, gives, cost, loss, whole, listed, n)
 
     def _dimmed(
         self,
@@ -251,9 +279,7 @@ class Pricer:
         self.pool.dimmed[place] = best[2]
         dimmed = best[2] * rows
         contents = Contents(best[1], self.keys, most=self.labels, least=least)
-        whole = Whole(
-            contents, 0, limits, dimmed=tuple(map(float, dimmed)), back=float(dimmed @ most)
-        )
+        whole = Whole(contents, 0, limits, dimmed=dimmed, back=float(dimmed @ most))
         columns = [self.problem.column(place, pattern) for pattern in fresh.values()]
         fit = [v for c in columns for v in variants_of(self.problem, c, self.needs)]
         return whole, best[0], fit

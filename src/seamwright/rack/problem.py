@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
+from typing import NamedTuple
 
 import numpy as np
 
@@ -14,8 +15,7 @@ from seamwright.rack.price import Kind
 Choice = list[tuple["Column", int]]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Column:
+class Column(NamedTuple):
     """A pattern of one board as the master sees it: what it gives each row, what it costs."""
 
     place: int

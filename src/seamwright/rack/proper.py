@@ -10,50 +10,58 @@ A section starts where the one before it ends, or where a flaw ends: elsewhere i
 
 from __future__ import annotations
 
-import heapq
 import math
 from collections.abc import Iterator
-from copy import copy
 from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
 
 from seamwright.rack.contents import Contents
 from seamwright.rack.grid import Floats
-from seamwright.rack.labels import Keys, Labels, Laid, Ripped, Step, TooManyError, best_of, put
-from seamwright.rack.lines import run_line, suffix_line
-from seamwright.rack.pattern import Section, Strip
-from seamwright.rack.places import Spans
+from seamwright.rack.kernels.arrays import Ints, Numbers
+from seamwright.rack.kernels.labels import Line, Moves, walk
+from seamwright.rack.kernels.tables import onward, slacks
+from seamwright.rack.labels import Keys, TooManyError
+from seamwright.rack.pattern import Section
 
-_FEW, _BRIEF, _LITTLE = 30, 20_000, (0.002, 0.008)
+_FEW, _BRIEF, _LITTLE = 30, 100_000, (0.002, 0.008)
 _LEAST_SLACK = 1e-3
+_ALL = 1 << 40
 
 Won = tuple[float, tuple[Section, ...]]
 """Worth and sections of a pattern."""
-Move = tuple[int, float, list[tuple[float, int, object]], tuple[int, int, int, int]]
-"""End, what can be won beyond it, contents, and zone, section, start and case."""
+
+
+@dataclass(frozen=True, slots=True)
+class Listed:
+    """Patterns of one view of a board.
+
+    Attributes:
+        worth: of each, with what its leftovers give back.
+        gives: counts of rows, a line for each.
+        chains: node of each.
+        turned: seen from the far end.
+    """
+
+    worth: Floats
+    gives: Numbers
+    chains: Ints
+    turned: bool
 
 
 @dataclass(frozen=True, slots=True)
 class View:
-    """A board seen from one end: from the other end everything is turned round.
-
-    Attributes:
-        ends: what the leftover beyond each cell gives back.
-        most: no more can be won from each cell on.
-        opens: cells where the first section may start, with what the leftover before gives back.
-    """
+    """A board seen from one end: from the other end everything is turned round."""
 
     turned: bool
-    cells: int
-    ends: Floats
-    most: Floats
-    opens: tuple[tuple[int, float], ...]
+    moves: Moves
+    line: Line
 
     @property
     def top(self) -> float:
         """No pattern is worth more."""
-        return max(float(self.most[x]) + worth for x, worth in self.opens)
+        return float((self.line.opens + self.line.most).max())
 
 
 class Whole:
@@ -69,15 +77,14 @@ class Whole:
         b: int,
         limits: Keys,
         *,
-        dimmed: tuple[float, ...] = (),
+        dimmed: Floats | None = None,
         back: float = 0.0,
     ) -> None:
         self.contents, self.b, self.limits = contents, b, limits
         self.dimmed, self.back = dimmed, back
         self.kind = contents.kind
         self.board = self.kind.boards[b]
-        self.zones = [(n, z) for n, z in enumerate(self.kind.places.zones) if z.board == b]
-        self._floor, self._slack = -math.inf, math.inf
+        self.zones = np.flatnonzero(self.kind.zone_of == b)
 
     def best(self, floor: float, low: tuple[int, ...]) -> Won | None:
         """The pattern worth most, with at least ``low`` of each row, or None above the floor.
@@ -85,199 +92,191 @@ class Whole:
         Raises:
             TooManyError: partial patterns are more than the contents allow.
         """
-        best: tuple[float, Step | None, bool] | None = None
-        for view in self._views():
-            self._floor = floor - self.back
-            if view.top <= self._floor:
-                continue
-            for worth, key, chain in self._search(view):
-                whole = worth + self._brightened(key)
-                if whole > floor and self._gives(key, low):
-                    floor, best = whole, (whole, chain, view.turned)
-                    self._floor = floor - self.back
-        if best is None:
-            return None
-        return best[0], self._sections(best[1], turned=best[2])
+        best: Won | None = None
+        for view in self._views:
+            listed = self._search(view, floor, low=low, rising=True)
+            if len(listed.worth):
+                floor = float(listed.worth[-1])
+                best = floor, self.sections(listed, len(listed.worth) - 1)
+        return best
 
     def likely(self, floor: float, low: tuple[int, ...]) -> Won | None:
         """A good pattern, quickly: of the partial ones at each place only a few are carried on."""
-        top = max(view.top for view in self._views())
+        top = max(view.top for view in self._views)
         for share in _LITTLE:
-            try:
-                found = self._narrow(share * top).best(floor, low)
-            except TooManyError:
-                return None
-            if found is not None:
-                return found
+            listed = self._brief(floor, share * top, low=low, rising=True)
+            if listed:
+                best = max(listed, key=lambda found: float(found.worth[-1]))
+                return float(best.worth[-1]), self.sections(best, len(best.worth) - 1)
         return None
 
-    def all(self, floor: float) -> Iterator[tuple[Section, ...]]:
+    def all(self, floor: float) -> Iterator[Listed]:
         """Every pattern worth more than a floor.
 
         Raises:
             TooManyError: partial patterns are more than the contents allow.
         """
-        for view in self._views():
-            self._floor = floor - self.back
-            for worth, key, chain in self._search(view):
-                if worth + self._brightened(key) > floor:
-                    yield self._sections(chain, turned=view.turned)
+        for view in self._views:
+            yield self._search(view, floor)
 
-    def some(self, floor: float) -> list[tuple[Section, ...]]:
+    def some(self, floor: float) -> list[Listed]:
         """Patterns worth more than a floor, not all: few partial ones are carried on."""
-        found: list[tuple[Section, ...]] = []
-        top = max(view.top for view in self._views())
+        top = max(view.top for view in self._views)
+        return self._brief(floor, _LITTLE[0] * top)
+
+    def _brief(
+        self, floor: float, slack: float, *, low: tuple[int, ...] = (), rising: bool = False
+    ) -> list[Listed]:
+        self.contents.left = _BRIEF
+        found = []
         try:
-            found.extend(self._narrow(_LITTLE[0] * top).all(floor))
+            for view in self._views:
+                listed = self._search(view, floor, low=low, rising=rising, beam=_FEW, slack=slack)
+                if len(listed.worth):
+                    found.append(listed)
         except TooManyError:
-            return found
+            pass
         return found
 
-    def _narrow(self, slack: float) -> Whole:
-        small, old = copy(self), self.contents
-        small.contents = Contents(old.priced, old.keys, most=_BRIEF, width=_FEW, least=old.least)
-        small._slack = slack
-        return small
-
+    @cached_property
     def _views(self) -> tuple[View, ...]:
         """From the near end with a leftover at the far one, and the other way round."""
         kind, board, cells = self.kind, self.board, self.board.cells
-        priced, lengths = self.contents.priced, self.kind.menu.sections
-        gain = priced.section_worth[kind.places.section_at[self.b]]
-        arcs = tuple((z.a, z.b, float(priced.zone_worth[n])) for n, z in self.zones)
+        at = np.ascontiguousarray(kind.places.section_at[self.b, :, : cells + 1])
+        arcs = kind.zone_at[self.zones], kind.zone_end[self.zones]
+        cases = self.contents.sections + self.zones
         near = View(
             turned=False,
-            cells=cells,
-            ends=board.rest,
-            most=suffix_line(board.rest, lengths, gain, arcs),
-            opens=_opens({f.x1 for f in board.flaws if f.x1 < cells}, board.head),
+            moves=Moves(kind.lengths, at, *arcs, cases),
+            line=Line(_opens({f.x1 for f in board.flaws}, board.head), board.rest, self._beyond),
         )
         if not board.flaws:
             return (near,)
         far = View(
             turned=True,
-            cells=cells,
-            ends=board.head[::-1],
-            most=run_line(board.head, lengths, gain[:, : cells + 1], arcs)[::-1],
-            opens=_opens({cells - f.x0 for f in board.flaws if f.x0 > 0}, board.rest[::-1]),
+            moves=Moves(
+                kind.lengths, _turned(at, kind.lengths), cells - arcs[1], cells - arcs[0], cases
+            ),
+            line=Line(
+                _opens({cells - f.x0 for f in board.flaws}, board.rest[::-1]),
+                board.head[::-1].copy(),
+                self._before[::-1].copy(),
+            ),
         )
         return near, far
 
-    def _search(self, view: View) -> Iterator[tuple[float, int, Step | None]]:
-        """Every pattern worth more than the floor at lowered prices: worth, key, chain."""
-        comp, guard, contents = self.limits.comp, self.limits.guard, self.contents
-        rows: dict[int, Labels[Step]] = {}
-        heap: list[int] = []
-        for x, worth in view.opens:
-            if worth + view.most[x] > self._floor:
-                put(rows, heap, x, 0, worth, None)
-        while heap:
-            x = heapq.heappop(heap)
-            labels = best_of(rows.pop(x), contents.width)
-            jump = next((j for j, _ in view.opens if j > x), None)
-            moves = self._moves(view, x, max(v for v, _ in labels.values()))
-            for key, (worth, chain) in labels.items():
-                whole = worth + float(view.ends[x])
-                if key and whole > self._floor:
-                    yield whole, key, chain
-                if jump is not None and worth + float(view.most[jump]) > self._floor:
-                    put(rows, heap, jump, key, worth, chain)
-                for end, rest, parts, what in moves:
-                    for add, more, item in parts:
-                        if worth + add + rest <= self._floor:
-                            break
-                        new = key + more
-                        if more and not (new + comp) & guard:
-                            contents.spend()
-                            put(rows, heap, end, new, worth + add, _step(chain, what, item))
-
-    def _moves(self, view: View, x: int, top: float) -> list[Move]:
-        """Sections and zones that may start at a cell and beat the floor after ``top``."""
-        contents, kind, cells = self.contents, self.kind, view.cells
-        found: list[Move] = []
-        lengths = np.array(kind.menu.sections, dtype=np.intp)
-        fit = np.flatnonzero(lengths <= cells - x)
-        starts = (cells - x - lengths[fit]) if view.turned else np.full(len(fit), x)
-        cases = kind.places.section_at[self.b][fit, starts]
-        most = view.most[x + lengths[fit]]
-        value = top + contents.priced.section_worth[cases] + most
-        for n in np.flatnonzero(value > self._floor):
-            case = int(cases[n])
-            if case:
-                parts = contents.case(case, self._coarse(float(value[n])))
-                what = (-1, int(fit[n]), int(starts[n]), case)
-                found.append((x + int(lengths[fit[n]]), float(most[n]), list(parts), what))
-        for z, zone in self.zones:
-            start, end = (cells - zone.b, cells - zone.a) if view.turned else (zone.a, zone.b)
-            if start == x:
-                rest = float(view.most[end])
-                whole = top + float(contents.priced.zone_worth[z]) + rest
-                if whole > self._floor:
-                    ripped = contents.zone(z, self._coarse(whole))
-                    found.append((end, rest, list(ripped), (z, 0, 0, 0)))
-        return found
-
-    def _coarse(self, worth: float) -> float:
-        """Slack, a little more in few sizes, so that what was found for one serves the next."""
-        slack = 2.0 ** math.ceil(math.log2(max(worth - self._floor, _LEAST_SLACK)))
-        return min(slack, self._slack)
-
-    def _brightened(self, key: int) -> float:
-        if not self.dimmed:
-            return 0.0
-        return sum(d * n for d, n in zip(self.dimmed, self.limits.unpacked(key), strict=True))
-
-    def _gives(self, key: int, low: tuple[int, ...]) -> bool:
-        return not any(low) or all(
-            n >= k for n, k in zip(self.limits.unpacked(key), low, strict=True)
+    @cached_property
+    def _beyond(self) -> Floats:
+        """Most that is won from each cell on."""
+        kind, priced = self.kind, self.contents.priced
+        return onward(
+            kind.lengths,
+            np.ascontiguousarray(kind.places.section_at[self.b, :, : self.board.cells + 1]),
+            priced.section_worth,
+            self.board.rest,
+            kind.zone_at[self.zones],
+            kind.zone_end[self.zones],
+            priced.zone_worth[self.zones],
         )
 
-    def _sections(self, chain: Step | None, *, turned: bool) -> tuple[Section, ...]:
-        """The sections of a chain, left to right."""
-        found = []
-        while chain is not None:
-            found.append(self._clear(chain) if chain.zone < 0 else self._zoned(chain))
-            chain = chain.before
-        return tuple(found if turned else reversed(found))
+    @property
+    def _before(self) -> Floats:
+        """Most that is won up to each cell."""
+        return self.contents.priced.along[self.b, : self.board.cells + 1]
 
-    def _clear(self, step: Step) -> Section:
-        menu, strips = self.kind.menu, []
-        spans: Spans = self.kind.places.section_cases[step.case][1]
-        for (lo, _), top in zip(spans, step.spans, strict=True):
-            y, laid = lo, top
-            while laid is not None:
-                blanks = self._placed(step.start, laid.blanks)
-                strips.append(Strip(y=y, width=menu.widths[laid.width], blanks=blanks))
-                y += menu.widths[laid.width]
-                laid = laid.before
-        end = step.start + menu.sections[step.section]
-        return Section(a=step.start, b=end, strips=tuple(strips), kept=())
+    def _search(
+        self,
+        view: View,
+        floor: float,
+        *,
+        low: tuple[int, ...] = (),
+        rising: bool = False,
+        beam: int = 0,
+        slack: float = math.inf,
+    ) -> Listed:
+        """Every pattern worth more than a floor; where ``rising``, each better than the last."""
+        contents = self.contents
+        if view.top + self.back <= floor:
+            none = np.zeros(0, np.int32)
+            return Listed(np.zeros(0), np.zeros((0, len(self.limits.tops)), np.int64), none, False)
+        self._list(floor - self.back, slack)
+        table, found, worth, work = walk(
+            view.moves,
+            view.line,
+            floor,
+            contents.lists(),
+            self.limits.limits(dimmed=self.dimmed, back=self.back, low=low),
+            beam,
+            contents.left,
+            False,
+            rising,
+        )
+        contents.spend(work)
+        first = contents.chain(table)
+        gives = self.limits.counts(table.key[found])
+        return Listed(worth, gives, found + first, view.turned)
 
-    def _zoned(self, step: Step) -> Section:
-        zone, strips, ripped = self.kind.places.zones[step.zone], [], step.strips
-        while ripped is not None:
-            blanks = tuple(
-                placed
-                for (a, _), part in zip(ripped.spans, ripped.blanks, strict=True)
-                for placed in self._placed(a, part)
-            )
-            width = self.kind.menu.widths[ripped.width]
-            strips.append(Strip(y=ripped.y, width=width, blanks=blanks))
-            ripped = ripped.before
-        return Section(a=zone.a, b=zone.b, strips=tuple(reversed(strips)), kept=())
+    def _list(self, floor: float, slack: float) -> None:
+        """Contents of all sections and zones that can be part of a pattern above a floor."""
+        contents, kind, priced = self.contents, self.kind, self.contents.priced
+        cells = self.board.cells
+        spare = slacks(
+            kind.lengths,
+            np.ascontiguousarray(kind.places.section_at[self.b, :, : cells + 1]),
+            priced.section_worth,
+            self._before,
+            self._beyond,
+            floor,
+        )
+        for case in np.flatnonzero(spare > 0):
+            contents.case(int(case), min(slack, _coarse(float(spare[case]))))
+        for z in self.zones:
+            zone = kind.places.zones[z]
+            worth = self._before[zone.a] + priced.zone_worth[z] + self._beyond[zone.b] - floor
+            if worth > 0:
+                contents.zone(int(z), min(slack, _coarse(float(worth))))
 
-    def _placed(self, a: int, blanks: tuple[int, ...]) -> tuple[tuple[int, int], ...]:
-        placed = []
-        for i in blanks:
-            placed.append((a, i))
-            a += self.kind.menu.blanks[i].along
-        return tuple(placed)
+    def sections(self, listed: Listed, n: int) -> tuple[Section, ...]:
+        """The sections of a pattern, left to right."""
+        found, nodes, menu = [], self.contents.store.nodes, self.kind.menu
+        node = int(listed.chains[n])
+        while node >= 0 and nodes[node, 1] >= 0:
+            before, part, slot, start = map(int, nodes[node])
+            if slot < len(menu.sections):
+                length = menu.sections[slot]
+                a = self.board.cells - start - length if listed.turned else start
+                case = int(self.kind.places.section_at[self.b, slot, a])
+                spans = self.kind.places.section_cases[case][1]
+                strips = self.contents.ripped(part, spans, a)
+                found.append(Section(a=a, b=a + length, strips=tuple(strips), kept=()))
+            else:
+                z = int(self.zones[slot - len(menu.sections)])
+                zone = self.kind.places.zones[z]
+                strips = self.contents.zoned(part, z)
+                found.append(Section(a=zone.a, b=zone.b, strips=tuple(strips), kept=()))
+            node = before
+        return tuple(found if listed.turned else reversed(found))
 
 
-def _step(before: Step | None, what: tuple[int, int, int, int], item: object) -> Step:
-    spans = item if isinstance(item, tuple) and not isinstance(item, (Laid, Ripped)) else ()
-    return Step(before, *what, spans, item if isinstance(item, Ripped) else None)
+def _coarse(spare: float) -> float:
+    """Slack, a little more in few sizes, so that what was found for one serves the next."""
+    return float(2.0 ** math.ceil(math.log2(max(spare, _LEAST_SLACK))))
 
 
-def _opens(starts: set[int], credit: Floats) -> tuple[tuple[int, float], ...]:
-    return ((0, 0.0), *((x, float(credit[x])) for x in sorted(starts - {0})))
+def _opens(starts: set[int], credit: Floats) -> Floats:
+    """Worth of the first section starting at each cell: where a flaw ends, and at the end."""
+    opens = np.full(len(credit), -np.inf)
+    for x in starts:
+        if 0 < x < len(credit) - 1:
+            opens[x] = credit[x]
+    opens[0] = 0.0
+    return opens
+
+
+def _turned(at: Ints, lengths: Numbers) -> Ints:
+    turned = np.zeros_like(at)
+    cells = at.shape[1] - 1
+    for s, length in enumerate(lengths):
+        if length <= cells:
+            turned[s, : cells + 1 - length] = at[s, : cells + 1 - length][::-1]
+    return turned

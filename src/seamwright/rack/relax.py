@@ -20,7 +20,7 @@ from seamwright.rack.pricer import Pricer, Prices
 from seamwright.rack.problem import Column, Node, Pool, Problem
 
 _STUCK, _NEAR, _MANY = 1e-4, 0.7, 20
-_MORE_LABELS, _MOST_LABELS, _LABELS_PER_S = 8_000, 300_000, 30_000
+_MORE_LABELS, _MOST_LABELS, _LABELS_PER_S = 2_000_000, 300_000_000, 10_000_000
 _FIRST_SHARES = (0.03, 0.035, 0.04, 0.045, 0.05, 0.06, 0.07)
 
 
@@ -48,6 +48,8 @@ class Pricing(Enum):
 
     ROUGH = "rough"
     """By tables that know no limits on copies; what they find is cut back and refilled."""
+    BRIEF = "brief"
+    """And where that finds nothing new, exactly, as far as that takes little work."""
     EXACT = "exact"
     """And where that finds nothing new, exactly."""
 
@@ -96,7 +98,8 @@ class _Growth:
         until: float,
     ) -> None:
         self.pool, self.pricing, self.until = pool, pricing, until
-        self.master, self.pricer = Master(problem, needs, node), Pricer(problem, pool, needs, node)
+        self.master: Master[Column] = Master(problem, needs, node)
+        self.pricer = Pricer(problem, pool, needs, node)
         many = len(problem.costs) > _MANY
         self.pricer.generous = many and pricing is Pricing.ROUGH
         self.rows, self.bought = len(needs), len(needs) + len(problem.limits)
@@ -105,9 +108,7 @@ class _Growth:
         self._values: Floats = np.zeros(0)
         self._centre: Prices | None = None
         self._labels = _MORE_LABELS
-        for column in pool:
-            if self.pricer.takes(column):
-                self.master.add(column)
+        self.master.extend([column for column in pool if self.pricer.takes(column)])
 
     def begin(self) -> None:
         """Prices from what wood usually counts, the share that gives the best bound."""
@@ -129,15 +130,16 @@ class _Growth:
         for prices in (raw.towards(self._centre), raw) if self._centre else (raw,):
             best, fresh = self.pricer.rough(prices)
             added = self._add(fresh)
-            if self.pricing is Pricing.EXACT and (stuck or not added):
+            if self.pricing is not Pricing.ROUGH and (stuck or not added):
                 near = self.bound > _NEAR * self.value
-                self.pricer.labels = self._labels if near or not added else 0
+                hard = self.pricing is Pricing.EXACT and (near or not added)
+                self.pricer.labels = self._labels if hard else 0
                 best, fresh = self.pricer.exact(prices, best)
                 added = self._add(fresh) or added
             self._judge(prices, best)
             if added or monotonic() > self.until:
                 break
-        if self.pricing is Pricing.ROUGH:
+        if self.pricing is not Pricing.EXACT:
             return added
         return added or self._look_harder()
 
@@ -150,12 +152,9 @@ class _Growth:
         return True
 
     def _add(self, fresh: list[Column]) -> bool:
-        added = False
-        for column in fresh:
-            if self.pool.add(column) and self.pricer.takes(column):
-                self.master.add(column)
-                added = True
-        return added
+        new = [c for c in fresh if self.pool.add(c) and self.pricer.takes(c)]
+        self.master.extend(new)
+        return bool(new)
 
     def _judge(self, prices: Prices, best: Floats) -> bool:
         """Keep the prices if their bound is the best so far."""

@@ -5,17 +5,23 @@ from __future__ import annotations
 import random
 from collections.abc import Callable
 from dataclasses import dataclass
+from functools import partial
 from time import monotonic
 
+from seamwright.rack.apart import Report, can_split, side_by_side
 from seamwright.rack.close import close
-from seamwright.rack.improve import dive, fill, greedy, likely, neighbourhood, scatter
+from seamwright.rack.fit import likely
+from seamwright.rack.improve import dive, fill, greedy, neighbourhood, scatter
 from seamwright.rack.master import choose
 from seamwright.rack.problem import Best, Choice, Node, Pool, Problem
-from seamwright.rack.relax import Pricing, relax
+from seamwright.rack.relax import Pricing, Relaxed, relax
 from seamwright.rack.tree import Tree
 
 _LAST = 1e-4
-_REACH, _CLOSE_SHARE, _SETTLE_SHARE, _DIVE_S = 0.01, 0.5, 0.4, 0.15
+_WORTH_SPLITTING_S = 0.5
+_FIRST_COLUMNS, _REACH, _DIVE_S = 300, 0.01, 0.4
+_THOROUGH, _WAIT = (2, 6), 5
+_CLOSE_SHARE, _SETTLE_SHARE, _DIVE_SHARE = 0.35, 0.5, 0.1
 
 PROOF = 1e-4
 """Relative gap below which a plan counts as the best possible."""
@@ -37,17 +43,27 @@ class Hunt:
         self.problem, self.check = problem, check
         self.pool, self._rng = Pool(), random.Random(seed)
         self._turn = 0
-        root = relax(problem, self.pool, until=until, check=check, pricing=Pricing.ROUGH)
         empty: Choice = []
         self.best = Best(choice=empty, cost=problem.cost_of(empty))
-        left = list(problem.limits)
-        self._improve(greedy(problem, self.pool, problem.needs, left, root.prices.rows))
-        dive_until = max(until, monotonic() + _DIVE_S)
-        self._improve(dive(problem, self.pool, root, until=dive_until, check=check))
-        self._root, self._proven = root, root.bound
-        self._reach = _REACH * abs(root.value)
-        self._listed = 0.0
+        self._proven = 0.0
         self._tree: Tree | None = None
+        self._root = self._relaxed(until, Pricing.ROUGH)
+        self._root = self._relaxed(_share(until, _SETTLE_SHARE), Pricing.EXACT)
+        self._most, self._reach = _FIRST_COLUMNS, _REACH * abs(self._root.value)
+        self._wait = self._close_at = _WAIT
+        left = list(problem.limits)
+        prices = self._root.prices.rows
+        self._improve(greedy(problem, self.pool, problem.needs, left, prices))
+        dive_until = max(_share(until, _DIVE_SHARE), monotonic() + _DIVE_S)
+        self._improve(dive(problem, self.pool, self._root, until=dive_until, check=check))
+
+    def _relaxed(self, until: float, pricing: Pricing) -> Relaxed:
+        root = relax(
+            self.problem, self.pool, until=until, check=self.check, target=_LAST, pricing=pricing
+        )
+        known = root.bound > self._proven or not self._proven
+        self._proven = max(self._proven, root.bound)
+        return root if known else self._root
 
     def _improve(self, choice: Choice) -> None:
         self.best.offer(choice, self.problem.cost_of(choice))
@@ -71,62 +87,64 @@ class Hunt:
     def work(self, until: float) -> None:
         """One piece of work: list patterns, choose from the pool, a case, or a neighbourhood."""
         turn, self._turn = self._turn, self._turn + 1
-        if turn == 0:
-            self._choose(turn, until)
-        elif turn == 1:
-            self._settle(until)
-        elif self._reach and turn % 4 == 2:
+        if turn >= self._close_at:
             self._close(until)
-        elif turn % 8 == 3:
-            self._choose(turn, until)
-        elif turn % 4 == 1 and self._tree and not self._tree.is_done:
-            self._tree.step(until=until, check=self.check)
+            self._close_at = turn + self._wait
+        elif turn % 10 == 3:
+            self._choose(until)
+        elif turn % 10 == 8:
+            self._step(until)
         else:
             neighbourhood(
                 self.problem,
                 self.pool,
                 self.best,
                 self._rng,
-                size=self._rng.choice((2, 3, 4)),
+                size=self._rng.choice((2, 3, 3, 4)),
                 prices=self._root.prices.rows,
+                pricing=Pricing.BRIEF if turn % 10 in _THOROUGH and turn > 20 else Pricing.ROUGH,
                 until=until,
                 check=self.check,
             )
 
-    def _settle(self, until: float) -> None:
-        """The linear program solved to the end."""
-        share = monotonic() + _SETTLE_SHARE * (until - monotonic())
-        root = relax(self.problem, self.pool, until=share, check=self.check, target=_LAST)
-        if root.bound > self._root.bound:
-            self._root = root
-            self._proven = max(self._proven, root.bound)
-        self._tree = Tree(self.problem, self.pool, self.best, self._root, Node())
+    def _step(self, until: float) -> None:
+        """One case looked into, or the linear program solved to its end."""
+        if self._tree is None:
+            self._root = self._relaxed(_share(until, _SETTLE_SHARE), Pricing.EXACT)
+            self._tree = Tree(self.problem, self.pool, self.best, self._root, Node())
+        elif not self._tree.is_done:
+            self._tree.step(until=until, check=self.check)
 
     def _close(self, until: float) -> None:
-        """List the patterns that lose little; twice as much next time, or never again."""
+        """List the patterns that lose little, more of them every time, and choose."""
         whole = self.best.cost - self._root.bound
         reach = min(self._reach, whole)
         closed = close(
             self.problem,
             self.pool,
             self._root,
+            needs=self.problem.needs,
             reach=reach,
             best=self.best.choice,
             seconds=_CLOSE_SHARE * (until - monotonic()),
             check=self.check,
+            most=self._most,
         )
         if closed.choice is not None:
             self._improve(closed.choice)
         self._proven = max(self._proven, closed.bound)
-        if closed.is_whole:
-            self._listed = reach
-            self._reach = 2 * reach if reach < self.best.cost - self._root.bound else 0.0
+        if not closed.reach:
+            self._reach = reach / 2
+        elif closed.reach >= reach:
+            self._reach = 2 * reach
+        if closed.is_settled:
+            self._most, self._wait = 2 * self._most, _WAIT
         else:
-            self._reach = reach / 2 if reach / 2 > 1.1 * self._listed else 0.0
+            self._wait *= 2
 
-    def _choose(self, turn: int, until: float) -> None:
+    def _choose(self, until: float) -> None:
         prices = self._root.prices.rows
-        if turn:
+        if self._turn > 10:
             scatter(self.problem, self.pool, prices, self._rng, times=8)
         else:
             fill(self.problem, self.pool, self.problem.needs, prices)
@@ -144,6 +162,11 @@ class Hunt:
         return Found(choice=self.best.choice, cost=self.best.cost, bound=self.bound)
 
 
+def _share(until: float, share: float) -> float:
+    """The time when a share of what is left is used up."""
+    return monotonic() + share * (until - monotonic())
+
+
 def search(
     problems: tuple[Problem, ...],
     *,
@@ -152,23 +175,59 @@ def search(
     check: Callable[[], None],
     tell: Callable[[float, str], None],
 ) -> tuple[Found, ...]:
-    """Solve problems until ``until`` (monotonic seconds); the widest gap is worked on first."""
+    """Solve problems until ``until`` (monotonic seconds), at once where the machine has room."""
+    start = monotonic()
+
+    def heard(said: list[tuple[float, float]]) -> None:
+        spent = (monotonic() - start) / max(1e-9, until - start)
+        cost = max(1e-9, sum(c for c, _ in said))
+        gap = sum(c - b for c, b in said) / cost
+        tell(min(0.99, 0.3 + 0.7 * spent), f"within {gap * 100:.1f} % of the best possible")
+
+    if len(problems) < 2 or until - start < _WORTH_SPLITTING_S or not can_split():
+        return _in_turn(problems, seed=seed, until=until, check=check, heard=heard)
+    tell(0.3, "first cut plan")
+    jobs = tuple(partial(_apart, problem, seed + n) for n, problem in enumerate(problems))
+    found = side_by_side(jobs, seconds=until - start, check=check, heard=heard)
+    lost = [n for n, answer in enumerate(found) if answer is None]
+    again = _in_turn(
+        tuple(problems[n] for n in lost), seed=seed, until=until, check=check, heard=heard
+    )
+    instead = dict(zip(lost, again, strict=True))
+    return tuple(instead[n] if f is None else f for n, f in enumerate(found))
+
+
+def _apart(
+    problem: Problem, seed: int, seconds: float, report: Report, check: Callable[[], None]
+) -> Found:
+    def heard(said: list[tuple[float, float]]) -> None:
+        report(*said[0])
+
+    until = monotonic() + seconds
+    return _in_turn((problem,), seed=seed, until=until, check=check, heard=heard)[0]
+
+
+def _in_turn(
+    problems: tuple[Problem, ...],
+    *,
+    seed: int,
+    until: float,
+    check: Callable[[], None],
+    heard: Callable[[list[tuple[float, float]]], None],
+) -> tuple[Found, ...]:
+    """Solve problems in turn; the widest gap is worked on first."""
     start = monotonic()
     hunts: list[Hunt] = []
     for n, problem in enumerate(problems):
         # each first look gets its share of the time, so that all have a plan and a bound
         share = start + (until - start) * 0.5 * (n + 1) / len(problems)
         hunts.append(Hunt(problem, seed=seed + n, until=share, check=check))
-        tell(0.3 * (n + 1) / len(problems), "first cut plan")
     while monotonic() < until:
         check()
+        heard([(h.best.cost, h.bound) for h in hunts])
         open_hunts = [h for h in hunts if not h.is_done]
         if not open_hunts:
             break
         hunt = max(open_hunts, key=lambda h: h.gap)
         hunt.work(until)
-        spent = (monotonic() - start) / max(1e-9, until - start)
-        cost = sum(h.best.cost for h in hunts)
-        gap = sum(h.gap for h in hunts) / max(cost, 1e-9)
-        tell(min(0.99, 0.3 + 0.7 * spent), f"within {gap * 100:.1f} % of the best possible")
     return tuple(hunt.found() for hunt in hunts)

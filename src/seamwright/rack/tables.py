@@ -2,8 +2,7 @@
 
 ``strips[w, p]``: best worth of a strip of width w and pitch p along, crosscut into blanks.
 ``rips[s, h]``: best worth of a clear section of length s and pitch h across, ripped into strips,
-the rest counted as a leftover where it is large enough. Both are one-dimensional knapsacks, run
-in blocks as long as the smallest item, so that a block depends on earlier blocks only.
+the rest counted as a leftover where it is large enough. Both are one-dimensional knapsacks.
 """
 
 from __future__ import annotations
@@ -14,6 +13,7 @@ from itertools import combinations_with_replacement
 import numpy as np
 
 from seamwright.rack.grid import Blank, Floats
+from seamwright.rack.kernels.tables import rips, strips, with_leftover
 from seamwright.rack.rules import CutRules
 
 _MOST_SECTIONS = 40
@@ -103,55 +103,20 @@ def pitch_of_rip(rules: CutRules) -> int:
 
 def strip_table(menu: Menu, prices: Floats) -> Floats:
     """Best worth of every strip width and pitch along; ``prices`` per blank."""
-    table = np.zeros((len(menu.widths), menu.cells + 1))
-    for w, items in enumerate(menu.by_width):
-        paying = [(p, prices[i]) for i, p in items if prices[i] > 0]
-        if not paying:
-            continue
-        row = table[w]
-        step = min(p for p, _ in paying)
-        for lo in range(step, menu.cells + 1, step):
-            hi = min(lo + step, menu.cells + 1)
-            for p, price in paying:
-                start = max(lo, p)
-                if start < hi:
-                    part = row[start:hi]
-                    np.maximum(part, row[start - p : hi - p] + price, out=part)
-            row[lo] = max(row[lo], row[lo - 1])
-            np.maximum.accumulate(row[lo:hi], out=row[lo:hi])
-    return table
+    return strips(
+        np.array([menu.widths.index(b.across) for b in menu.blanks], dtype=np.int64),
+        np.array([b.along for b in menu.blanks], dtype=np.int64),
+        prices,
+        len(menu.widths),
+        menu.cells,
+    )
 
 
 def rip_tables(menu: Menu, strips: Floats, *, credit: float) -> tuple[Floats, Floats]:
     """Best worth of every section and pitch across: without and with a side leftover."""
-    sections = np.array(menu.sections, dtype=np.intp)
-    worth = strips[:, sections]
-    table = np.zeros((len(sections), menu.units + 1))
-    if menu.widths:
-        step = menu.widths[0]
-        for lo in range(step, menu.units + 1, step):
-            hi = min(lo + step, menu.units + 1)
-            for w, width in enumerate(menu.widths):
-                start = max(lo, width)
-                if start < hi:
-                    part = table[:, start:hi]
-                    np.maximum(
-                        part, table[:, start - width : hi - width] + worth[w][:, None], out=part
-                    )
-            table[:, lo] = np.maximum(table[:, lo], table[:, lo - 1])
-            np.maximum.accumulate(table[:, lo:hi], axis=1, out=table[:, lo:hi])
-    return table, with_leftover(menu, table, credit=credit)
-
-
-def with_leftover(menu: Menu, table: Floats, *, credit: float) -> Floats:
-    """The rip table where what is left across may go back as one leftover."""
-    keep = menu.keep_units
-    if credit <= 0 or keep > menu.units:
-        return table
-    slope = credit * menu.kept * menu.step_mm
-    across = np.arange(menu.units + 1)
-    used = np.maximum.accumulate(table - slope[:, None] * across, axis=1)
-    best = table.copy()
-    give = used[:, : menu.units + 1 - keep] + slope[:, None] * (across[keep:] - menu.kerf_units)
-    np.maximum(best[:, keep:], give, out=best[:, keep:])
-    return best
+    worth = np.ascontiguousarray(strips[:, np.array(menu.sections, dtype=np.int64)])
+    bare = rips(np.array(menu.widths, dtype=np.int64), worth, menu.units)
+    if credit <= 0 or menu.keep_units > menu.units:
+        return bare, bare
+    slopes = credit * menu.kept * menu.step_mm
+    return bare, with_leftover(bare, slopes, menu.keep_units, menu.kerf_units)

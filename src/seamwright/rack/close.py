@@ -18,7 +18,7 @@ from seamwright.rack.pricer import Pricer, Sketch
 from seamwright.rack.problem import Choice, Column, Node, Pool, Problem
 from seamwright.rack.relax import Relaxed
 
-_WORK_PER_S = 10_000_000
+_WORK_PER_S, _TIMES = 5_000_000, 20
 _MOST_COLUMNS, _KEPT = 6_000, 200
 
 
@@ -56,15 +56,17 @@ def close(
     until = monotonic() + seconds
     pricer = Pricer(problem, pool, needs, Node())
     listed: dict[tuple[int, tuple[int, ...]], Sketch] = {}
-    for n, found in enumerate(pricer.within(root.prices, reach, most=round(_WORK_PER_S * seconds))):
+    half = until - seconds / 2
+
+    def late() -> bool:
+        check()
+        return len(listed) > _TIMES * most or monotonic() > half
+
+    work = round(_WORK_PER_S * seconds)
+    for found in pricer.within(root.prices, reach, most=work, check=late):
         key = (found.place, found.gives)
         if key not in listed or found.cost < listed[key].cost:
             listed[key] = found
-        if n % 1000 == 0:
-            check()
-            if len(listed) > 20 * most or monotonic() > until - seconds / 2:
-                pricer.missed = True
-                break
     ordered = sorted(listed.values(), key=lambda sketch: sketch.loss)
     if len(ordered) > most:
         reach = ordered[most].loss

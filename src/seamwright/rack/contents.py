@@ -17,11 +17,9 @@ from seamwright.rack.kernels.labels import (
     Lists,
     Moves,
     Table,
-    fillings,
-    joined,
-    ranked,
     walk,
 )
+from seamwright.rack.kernels.lists import fillings, joined, ranked
 from seamwright.rack.kernels.tables import onward, slacks
 from seamwright.rack.labels import TINY, Keys, Store, TooManyError
 from seamwright.rack.pattern import Strip

@@ -12,10 +12,12 @@ import numpy as np
 from seamwright.rack.close import close
 from seamwright.rack.fit import fitted, likely, localised, variants_of
 from seamwright.rack.grid import Floats
+from seamwright.rack.pricer import Prices
 from seamwright.rack.problem import Best, Choice, Column, Pool, Problem
 from seamwright.rack.relax import Pricing, Relaxed, relax
 
 _DIVE_ROUND_S = 0.08
+_EVEN, _TINY = 0.5, 1e-9
 _CHOICE_S, _MOST_LOCAL, _LOCAL_REACH = 0.3, 400, 0.03
 
 
@@ -125,18 +127,23 @@ def neighbourhood(
     rng: random.Random,
     *,
     size: int,
-    prices: Floats,
+    prices: Prices,
     pricing: Pricing,
     until: float,
     check: Callable[[], None],
 ) -> bool:
-    """Free a few boards of the best choice, add some unused ones, and solve that part again."""
+    """Free a few boards of the best choice, add some unused ones, and solve that part again.
+
+    Boards whose pattern loses much at the prices, or that are not used though they could gain, are
+    drawn more often: their losses are what the plan costs above the bound.
+    """
     used = sorted({c.place for c, _ in best.choice})
     if not used:
         return False
-    freed = set(rng.sample(used, min(size, len(used))))
+    losses = _losses(problem, best.choice, prices)
+    freed = set(_drawn(rng, used, losses, size))
     unused = [p for p in range(len(problem.costs)) if p not in used and not problem.bought[p]]
-    extra = set(rng.sample(unused, min(size + 1, len(unused))))
+    extra = set(_drawn(rng, unused, losses, size + 1))
     extra |= {p for p, bought in enumerate(problem.bought) if bought}
     stay = [(c, t) for c, t in best.choice if c.place not in freed]
     needs = problem.short(problem.needs, stay)
@@ -146,7 +153,7 @@ def neighbourhood(
     taken = {p: sum(t for c, t in stay if c.place == p) for p in kept}
     part = replace(part, limits=tuple(problem.limits[p] - taken[p] for p in kept))
     now = best.cost - sum(c.cost * t for c, t in stay)
-    local = localised(part, pool, kept, needs, prices=prices)
+    local = localised(part, pool, kept, needs, prices=prices.rows)
     relaxed = relax(
         part,
         local,
@@ -176,6 +183,27 @@ def neighbourhood(
         return False
     whole = stay + [(c._replace(place=kept[c.place]), t) for c, t in closed.choice]
     return best.offer(whole, problem.cost_of(whole))
+
+
+def _losses(problem: Problem, choice: Choice, prices: Prices) -> Floats:
+    """What each place loses against the best that could be made of it."""
+    costs = np.array(problem.costs)
+    best = costs if prices.best is None else prices.best
+    losses: Floats = np.maximum(0.0, best - costs)
+    for column, _ in choice:
+        place = column.place
+        worth = costs[place] - column.cost + float(np.dot(prices.rows, column.gives))
+        losses[place] = max(0.0, costs[place], float(best[place])) - worth
+    return np.maximum(losses, 0.0)
+
+
+def _drawn(rng: random.Random, places: list[int], losses: Floats, number: int) -> list[int]:
+    """Some places, each the more likely the more it loses."""
+    if len(places) <= number:
+        return places
+    usual = _EVEN * float(np.mean(losses[places])) + _TINY
+    keys = {p: rng.random() ** (1.0 / (usual + float(losses[p]))) for p in places}
+    return sorted(places, key=keys.__getitem__)[-number:]
 
 
 def _rest(

@@ -8,7 +8,7 @@ exactly where that bound still decides something.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from typing import NamedTuple
 
@@ -203,10 +203,13 @@ class Pricer:
             return min(top, floor), []
         return min(top, found[0]), [self.problem.closed(place, found[1])]
 
-    def within(self, prices: Prices, reach: float, *, most: int) -> Iterator[Sketch]:
+    def within(
+        self, prices: Prices, reach: float, *, most: int, check: Callable[[], bool]
+    ) -> Iterator[Sketch]:
         """Every pattern that loses at most ``reach`` at prices whose bound was found.
 
-        Where more work than ``most`` were needed, only some come, and ``missed`` is set.
+        Where more work than ``most`` were needed, or ``check`` says that time is up, only some
+        come, and ``missed`` is set.
         """
         assert prices.best is not None
         problem, self.missed = self.problem, False
@@ -219,6 +222,9 @@ class Pricer:
                 floor = par - reach - _SAME
                 if priced.best[b] <= floor:
                     continue
+                if check():
+                    self.missed = True
+                    return
                 whole = Whole(contents, b, self.keys)
                 if priced.best[b] - floor > _WIDE_SLACK * abs(floor):
                     whole, _, _ = self._dimmed(

@@ -20,8 +20,10 @@ from seamwright.rack.tree import Tree
 _LAST = 1e-4
 _WORTH_SPLITTING_S = 0.5
 _FIRST_COLUMNS, _REACH, _DIVE_S = 300, 0.01, 0.4
+_SIZES, _SIZES_MANY, _MANY = (2, 3, 3, 4), (3, 4, 6, 8), 24
+_NEIGHBOURHOOD_S = 1.0
 _THOROUGH, _WAIT = (2, 6), 5
-_CLOSE_SHARE, _SETTLE_SHARE, _DIVE_SHARE = 0.35, 0.5, 0.1
+_CLOSE_SHARE, _FIRST_SHARE, _SETTLE_SHARE, _DIVE_SHARE = 0.35, 0.12, 0.5, 0.1
 
 PROOF = 1e-4
 """Relative gap below which a plan counts as the best possible."""
@@ -50,7 +52,7 @@ class Hunt:
         self._root = self._relaxed(until, Pricing.ROUGH)
         self._root = self._relaxed(_share(until, _SETTLE_SHARE), Pricing.EXACT)
         self._most, self._reach = _FIRST_COLUMNS, _REACH * abs(self._root.value)
-        self._wait = self._close_at = _WAIT
+        self._wait, self._close_at, self._share = _WAIT, _WAIT, _FIRST_SHARE
         left = list(problem.limits)
         prices = self._root.prices.rows
         self._improve(greedy(problem, self.pool, problem.needs, left, prices))
@@ -87,23 +89,26 @@ class Hunt:
     def work(self, until: float) -> None:
         """One piece of work: list patterns, choose from the pool, a case, or a neighbourhood."""
         turn, self._turn = self._turn, self._turn + 1
+        is_large = len(self.problem.costs) > _MANY
         if turn >= self._close_at:
             self._close(until)
             self._close_at = turn + self._wait
-        elif turn % 10 == 3:
+        elif turn % 10 == (0 if is_large else 3):
             self._choose(until)
         elif turn % 10 == 8:
             self._step(until)
         else:
+            thorough = turn % 10 in _THOROUGH and turn > 20
+            sizes = _SIZES_MANY if is_large else _SIZES
             neighbourhood(
                 self.problem,
                 self.pool,
                 self.best,
                 self._rng,
-                size=self._rng.choice((2, 3, 3, 4)),
-                prices=self._root.prices.rows,
-                pricing=Pricing.BRIEF if turn % 10 in _THOROUGH and turn > 20 else Pricing.ROUGH,
-                until=until,
+                size=self._rng.choice(sizes),
+                prices=self._root.prices,
+                pricing=Pricing.BRIEF if thorough else Pricing.ROUGH,
+                until=min(until, monotonic() + _NEIGHBOURHOOD_S),
                 check=self.check,
             )
 
@@ -126,7 +131,7 @@ class Hunt:
             needs=self.problem.needs,
             reach=reach,
             best=self.best.choice,
-            seconds=_CLOSE_SHARE * (until - monotonic()),
+            seconds=self._share * (until - monotonic()),
             check=self.check,
             most=self._most,
         )
@@ -134,17 +139,19 @@ class Hunt:
             self._improve(closed.choice)
         self._proven = max(self._proven, closed.bound)
         if not closed.reach:
-            self._reach = reach / 2
+            # too many to list: a plan is worth more now
+            self._reach, self._wait = reach / 2, 2 * self._wait
         elif closed.reach >= reach:
             self._reach = 2 * reach
         if closed.is_settled:
             self._most, self._wait = 2 * self._most, _WAIT
         else:
             self._wait *= 2
+            self._share = min(_CLOSE_SHARE, 1.5 * self._share)
 
     def _choose(self, until: float) -> None:
         prices = self._root.prices.rows
-        if self._turn > 10:
+        if self._turn > _WAIT:
             scatter(self.problem, self.pool, prices, self._rng, times=8)
         else:
             fill(self.problem, self.pool, self.problem.needs, prices)

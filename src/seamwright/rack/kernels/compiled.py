@@ -35,7 +35,7 @@ def _compile(room: dict[str, Any]) -> None:
     """Put the compiled functions of a module in the place of those that wait."""
     njit = import_module("numba").njit
     for name, later in list(room.items()):
-        if isinstance(later, _Later):
+        if isinstance(later, _Later) and later.function.__globals__ is room:
             try:
                 later.fast = njit(cache=True, nogil=True)(later.function)
             except RuntimeError:

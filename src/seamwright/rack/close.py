@@ -18,7 +18,7 @@ from seamwright.rack.pricer import Pricer, Sketch
 from seamwright.rack.problem import Choice, Column, Node, Pool, Problem
 from seamwright.rack.relax import Relaxed
 
-_WORK_PER_S, _TIMES = 5_000_000, 20
+_WORK_PER_S, _MOST_WORK, _TIMES = 5_000_000, 2_000_000, 20
 _MOST_COLUMNS, _KEPT = 6_000, 200
 
 
@@ -62,7 +62,7 @@ def close(
         check()
         return len(listed) > _TIMES * most or monotonic() > half
 
-    work = round(_WORK_PER_S * seconds)
+    work = min(_MOST_WORK, round(_WORK_PER_S * seconds))
     for found in pricer.within(root.prices, reach, most=work, check=late):
         key = (found.place, found.gives)
         if key not in listed or found.cost < listed[key].cost:

@@ -20,7 +20,7 @@ from seamwright.rack.pricer import Pricer, Prices
 from seamwright.rack.problem import Column, Node, Pool, Problem
 
 _STUCK, _NEAR, _MANY = 1e-4, 0.7, 20
-_MORE_LABELS, _MOST_LABELS, _LABELS_PER_S = 2_000_000, 300_000_000, 10_000_000
+_MORE_LABELS, _MOST_LABELS, _LABELS_PER_S = 500_000, 2_000_000, 10_000_000
 _FIRST_SHARES = (0.03, 0.035, 0.04, 0.045, 0.05, 0.06, 0.07)
 
 

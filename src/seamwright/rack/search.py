@@ -52,7 +52,8 @@ class Hunt:
         self._root = self._relaxed(until, Pricing.ROUGH)
         self._root = self._relaxed(_share(until, _SETTLE_SHARE), Pricing.EXACT)
         self._most, self._reach = _FIRST_COLUMNS, _REACH * abs(self._root.value)
-        self._wait, self._close_at, self._share = _WAIT, _WAIT, _FIRST_SHARE
+        self._wait = self._close_at = _WAIT
+        self._share = _FIRST_SHARE if len(problem.costs) > _MANY else _CLOSE_SHARE
         left = list(problem.limits)
         prices = self._root.prices.rows
         self._improve(greedy(problem, self.pool, problem.needs, left, prices))
@@ -145,7 +146,7 @@ class Hunt:
             self._reach = 2 * reach
         if closed.is_settled:
             self._most, self._wait = 2 * self._most, _WAIT
-        else:
+        elif len(self.problem.costs) > _MANY:
             self._wait *= 2
             self._share = min(_CLOSE_SHARE, 1.5 * self._share)
 

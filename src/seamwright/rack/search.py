@@ -23,7 +23,7 @@ _FIRST_COLUMNS, _REACH, _DIVE_S = 300, 0.01, 0.4
 _SIZES, _SIZES_MANY, _MANY = (2, 3, 3, 4), (3, 4, 6, 8), 24
 _NEIGHBOURHOOD_S = 1.0
 _THOROUGH, _WAIT = (2, 6), 5
-_CLOSE_SHARE, _FIRST_SHARE, _SETTLE_SHARE, _DIVE_SHARE = 0.35, 0.12, 0.5, 0.1
+_CLOSE_SHARE, _FIRST_SHARE, _SETTLE_SHARE, _DIVE_SHARE = 0.35, 0.03, 0.5, 0.1
 
 PROOF = 1e-4
 """Relative gap below which a plan counts as the best possible."""

@@ -80,6 +80,7 @@ def cut_plan(
         if progress is not None:
             progress(fraction, text)
 
+    tell(0.0, "getting ready")
     get_ready()
     prices = litre_prices(rack)
     sources, variants = _sources(rack, demand, shop, rules, job, prices)

@@ -119,8 +119,9 @@ def _cut_by_hand(
 
 HEAD = (
     "## Cut plans\n\n"
-    "{when} One run each, a process for each wood; racks and sticks are invented (`tests/checkers`), the kerf "
-    "is 3.2 mm. *Hand rule*: offcuts first, shortest first, the longest stick that fits. *Direct "
+    "{when} One run each, a process for each wood; racks and sticks are invented "
+    "(`tests/checkers`), the kerf is 3.2 mm. *Hand rule*: offcuts "
+    "first, shortest first, the longest stick that fits. *Direct "
     "model*: rectangles on boards for a general solver (CP-SAT, two workers, the same time), not "
     "bound to cuts from edge to edge; — where it found no plan. Both as cost ÷ ours. The gap is "
     "proven: (cost − bound) ÷ cost.\n\n"

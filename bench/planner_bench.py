@@ -29,7 +29,7 @@ sys.path[:0] = [str(ROOT / "src"), str(ROOT / "tests")]
 
 from sections import put_head
 
-from fakes.drawings import drawing, random_split, with_joints
+from fakes.drawings import chequers, random_split
 from seamwright.bench import prove
 from seamwright.design import Drawing, demo, known_blocks, read
 from seamwright.errors import PlanError
@@ -86,14 +86,7 @@ def open_shop() -> Shop:
 
 
 def checkerboard(side: int) -> Drawing:
-    size = 600.0 / side
-    rings = [
-        tuple((size * (x + a), size * (y + b)) for a, b in ((0, 0), (1, 0), (1, 1), (0, 1)))
-        for y in range(side)
-        for x in range(side)
-    ]
-    woods = ["AB"[(i % side + i // side) % 2] for i in range(side * side)]
-    return drawing(with_joints(rings), woods, [90.0] * len(rings))
+    return chequers(side, side, size=600.0 / side)
 
 
 def random_board(count: int) -> Drawing:

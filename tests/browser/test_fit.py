@@ -11,15 +11,20 @@ pytestmark = pytest.mark.browser
 LONG_MS = 60_000
 
 
-def test_a_measured_size_changes_the_rest_of_the_plan(open_page) -> None:
-    page = open_page()
+def begun(page) -> str:
+    """The address of a job begun from a file."""
     page.goto("/begin")
     page.get_by_label("From a file").check()
     file = {"name": "own.toml", "mimeType": "text/plain", "buffer": CHECKS.encode()}
     page.locator("input[name=file]").set_input_files(file)
     page.get_by_role("button", name="Begin").click()
     page.wait_for_url("**/drawing")
-    job = page.url.removesuffix("/drawing")
+    return page.url.removesuffix("/drawing")
+
+
+def test_a_measured_size_changes_the_rest_of_the_plan(open_page) -> None:
+    page = open_page()
+    job = begun(page)
     page.goto(f"{job}/order")
     page.get_by_role("link", name="see what changes").click(timeout=LONG_MS)
     expect(page.locator("#expect")).to_be_visible(timeout=LONG_MS)
@@ -52,13 +57,7 @@ def test_a_measured_size_changes_the_rest_of_the_plan(open_page) -> None:
 
 def test_a_size_is_written_down_where_the_step_stands(open_page) -> None:
     page = open_page()
-    page.goto("/begin")
-    page.get_by_label("From a file").check()
-    file = {"name": "own.toml", "mimeType": "text/plain", "buffer": CHECKS.encode()}
-    page.locator("input[name=file]").set_input_files(file)
-    page.get_by_role("button", name="Begin").click()
-    page.wait_for_url("**/drawing")
-    job = page.url.removesuffix("/drawing")
+    job = begun(page)
     page.goto(f"{job}/order/2")
     page.locator("#step input[name=sizes]").fill("51mm", timeout=LONG_MS)
     page.get_by_role("button", name="Keep what step 2 gave").click()

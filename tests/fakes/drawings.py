@@ -199,3 +199,14 @@ def block(name: str, *, size: str = "6", thickness: str = "1/2", board: str = ""
         ''',
         name=name,
     )
+
+
+def chequers(columns: int, rows: int, *, size: float = 40.0, grain: float = 90.0) -> Drawing:
+    """Squares of two woods in turn, their grain one way [mm, °]."""
+    rings: list[Polygon] = [
+        tuple((size * (x + a), size * (y + b)) for a, b in ((0, 0), (1, 0), (1, 1), (0, 1)))
+        for y in range(rows)
+        for x in range(columns)
+    ]
+    woods = ["AB"[(i % columns + i // columns) % 2] for i in range(columns * rows)]
+    return drawing(with_joints(rings), woods, [grain] * len(rings))

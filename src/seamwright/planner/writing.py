@@ -191,16 +191,22 @@ class _Writer(Bars):
         kerf = row.pitch_mm - row.length_mm
         cuts = tuple(SawCut(at_mm=over - kerf + i * row.pitch_mm) for i in range(row.count + 1))
         self.items[number] = Item(made, laid.inverse().after(Motion(x_mm=over)))
+        self._saw_apart(glued, made, uses, cuts, SetUp(machine=Machine.SLED, size_mm=row.length_mm))
+
+    def _saw_apart(
+        self, takes: str, makes: str, bars: int, cuts: tuple[SawCut, ...], set_up: SetUp
+    ) -> None:
+        """Saw what was glued of parts: the first cut squares the end, each other frees one."""
         self.later.append(
             Slice(
-                takes=glued,
-                bars=uses,
-                makes=made,
-                count=uses * row.count,
-                per_bar=row.count,
+                takes=takes,
+                bars=bars,
+                makes=makes,
+                count=bars * (len(cuts) - 1),
+                per_bar=len(cuts) - 1,
                 cuts=cuts,
                 head_to_tail=False,
-                set_up=SetUp(machine=Machine.SLED, size_mm=row.length_mm),
+                set_up=set_up,
                 apart=True,
             )
         )
@@ -226,23 +232,12 @@ class _Writer(Bars):
             )
         )
         first = cross.end_mm - (cross.pitch_mm - cross.length_mm)
-        self.items[number] = Item(made, cross.at)
-        self.later.append(
-            Slice(
-                takes=glued,
-                bars=uses,
-                makes=made,
-                count=uses * cross.count,
-                per_bar=cross.count,
-                cuts=tuple(
-                    SawCut(at_mm=first + i * cross.pitch_mm, angle_deg=cross.angle_deg)
-                    for i in range(cross.count + 1)
-                ),
-                head_to_tail=False,
-                set_up=cross.set_up,
-                apart=True,
-            )
+        cuts = tuple(
+            SawCut(at_mm=first + i * cross.pitch_mm, angle_deg=cross.angle_deg)
+            for i in range(cross.count + 1)
         )
+        self.items[number] = Item(made, cross.at)
+        self._saw_apart(glued, made, uses, cuts, cross.set_up)
 
     def _resaw(self, number: int, mode: Mode) -> None:
         billet = self.items[mode.children[0][0]]

@@ -10,7 +10,7 @@ import shapely
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from fakes.drawings import drawing, with_joints
+from fakes.drawings import chequers
 from fakes.exhaustive import assignments
 from seamwright.bench import prove
 from seamwright.design import Drawing, read
@@ -34,15 +34,9 @@ def pair(high: float, low: float, wide: float, *, grain: float, turned: float) -
     return [Cell(turn.polygon(r), w, grain + turned) for r, w in zip(rings, "AB", strict=True)]
 
 
-def squares(columns: int, rows: int, *, size: float = 36.0, grain: float = 45.0) -> Drawing:
+def squares(columns: int, rows: int, *, grain: float = 45.0) -> Drawing:
     """Squares of two woods in turn, all grain aslant to their edges."""
-    rings: list[Polygon] = [
-        tuple((size * (x + a), size * (y + b)) for a, b in ((0, 0), (1, 0), (1, 1), (0, 1)))
-        for y in range(rows)
-        for x in range(columns)
-    ]
-    woods = ["AB"[(i % columns + i // columns) % 2] for i in range(columns * rows)]
-    return drawing(with_joints(rings), woods, [grain] * len(rings), thickness=19.0)
+    return chequers(columns, rows, size=36.0, grain=grain)
 
 
 def no_edge() -> Shop:

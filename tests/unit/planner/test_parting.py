@@ -10,7 +10,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from fakes.chosen import chosen_plan
-from fakes.drawings import drawing, random_split, with_joints
+from fakes.drawings import chequers, random_split
 from fakes.plans import plain_shop
 from seamwright.bench import Severity, execute, prove
 from seamwright.design import Drawing
@@ -30,16 +30,6 @@ from seamwright.plan import (
     work_minutes,
 )
 from seamwright.planner import bar_pricing
-
-
-def chequers(side: int, *, size: float = 40.0) -> Drawing:
-    rings = [
-        tuple((size * (x + a), size * (y + b)) for a, b in ((0, 0), (1, 0), (1, 1), (0, 1)))
-        for y in range(side)
-        for x in range(side)
-    ]
-    woods = ["AB"[(i % side + i // side) % 2] for i in range(side * side)]
-    return drawing(with_joints(rings), woods, [90.0] * len(rings))
 
 
 def exact_shop(longest: float) -> Shop:
@@ -64,7 +54,7 @@ BAR_MM = 6 * 43.0 + 6.0 + 3.0 + 150.0
     [(3 * BAR_MM + 6.0, 3, 2), (2 * BAR_MM + 3.0, 2, 4), (2 * BAR_MM + 2.9, 1, 6)],
 )
 def test_as_many_in_one_as_the_longest_stick_holds(longest, together, milled) -> None:
-    board = chequers(6)
+    board = chequers(6, 6)
     chosen, plan = chosen_plan(board, exact_shop(longest))
     assert [s.length_mm for s in mills(plan)] == pytest.approx([BAR_MM] * 2)
     assert [(s.count, s.together) for s in mills(plan)] == [(3, together)] * 2
@@ -92,7 +82,7 @@ def test_minutes_and_wood_added_up_by_hand() -> None:
 
 
 def test_a_plan_without_it_reads_as_before() -> None:
-    _, plan = chosen_plan(chequers(6), exact_shop(2 * BAR_MM))
+    _, plan = chosen_plan(chequers(6, 6), exact_shop(2 * BAR_MM))
     assert "together" not in plan_to_text(plan)
     told = plan_to_json(plan)
     for step in told["steps"]:
@@ -105,7 +95,7 @@ def test_a_plan_without_it_reads_as_before() -> None:
     [({"together": 4}, "B143"), ({"length_mm": 700.0}, "B334"), ({"depth_mm": 90.0}, "B336")],
 )
 def test_the_bench_tells_what_cannot_be_parted(change: dict[str, float], code: str) -> None:
-    _, plan = chosen_plan(chequers(6), exact_shop(2 * BAR_MM + 3.0))
+    _, plan = chosen_plan(chequers(6, 6), exact_shop(2 * BAR_MM + 3.0))
     first = replace(mills(plan)[0], **change)  # type: ignore[arg-type]
     wrong = replace(plan, steps=(first, *plan.steps[1:]))
     assert code in {finding.code for finding in execute(wrong).findings}
@@ -126,7 +116,10 @@ small = st.builds(
 )
 
 
-@given(st.one_of(small, st.integers(3, 7).map(chequers)), st.sampled_from([700.0, 1200.0, 2400.0]))
+@given(
+    st.one_of(small, st.integers(3, 7).map(lambda n: chequers(n, n))),
+    st.sampled_from([700.0, 1200.0, 2400.0]),
+)
 @settings(deadline=None, max_examples=25)
 def test_no_board_becomes_dearer_by_it(board: Drawing, longest: float) -> None:
     shop = exact_shop(longest)

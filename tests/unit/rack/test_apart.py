@@ -14,8 +14,6 @@ from seamwright.errors import Cancelled
 from seamwright.rack import cut_plan, rules_of, search
 from seamwright.rack.apart import side_by_side
 
-pytestmark = pytest.mark.skipif(not hasattr(os, "fork"), reason="processes cannot be split here")
-
 
 def _nothing(*_):
     pass

@@ -34,6 +34,7 @@ SAID = {
     "Quote": "Wood, hours, glue, finish, overhead and margin, and a page for the customer.",
     "Order of work": "Step by step, each a drawing; glue-ups pulled apart and turned.",
     "Other ways": "Plans side by side with what each trades; why; near misses to try.",
+    "Words": "Every word of the trade that the screens use, explained.",
     "Papers": "What to print, how far it is, each page looked at before it is taken.",
 }
 
@@ -70,7 +71,7 @@ def taken(browser: Browser, address: str) -> list[str]:
     page.set_default_timeout(60_000)
     page.goto("/")
     board = str(page.locator(".card .look").last.get_attribute("href"))
-    visits = rooms(page, ".top nav")
+    visits = [*rooms(page, ".top nav"), ("Words", "/words")]
     page.goto(board)
     visits += rooms(page, ".tabs")
     lines: list[str] = []

@@ -14,7 +14,7 @@ from playwright.sync_api import Page, expect
 from browser.test_screens_for_everyone import WIDTHS, findings
 
 pytestmark = pytest.mark.browser
-WORK_MS = 60_000
+WORK_MS = 180_000
 LIGHTS = ("light", "dark", "dark")
 
 

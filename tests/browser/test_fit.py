@@ -8,7 +8,7 @@ from playwright.sync_api import expect
 from fakes.boards import CHECKS
 
 pytestmark = pytest.mark.browser
-LONG_MS = 60_000
+LONG_MS = 180_000
 
 
 def begun(page) -> str:

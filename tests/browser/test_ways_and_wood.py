@@ -6,7 +6,7 @@ import pytest
 from playwright.sync_api import Page, expect
 
 pytestmark = pytest.mark.browser
-LONG_MS = 60_000
+LONG_MS = 180_000
 
 
 def begin(page: Page, text: str) -> str:

@@ -13,7 +13,7 @@ import pytest
 from playwright.sync_api import Locator, Page, expect
 
 pytestmark = pytest.mark.browser
-PLAN_MS = 60_000
+PLAN_MS = 180_000
 
 # After every link and form the tests wait for the address: what is clicked or pressed before a page
 # has loaded its scripts is nobody's.

@@ -6,7 +6,7 @@ import pytest
 from playwright.sync_api import Page, expect
 
 pytestmark = pytest.mark.browser
-RECKON_MS = 90_000
+RECKON_MS = 180_000
 CROSSED = """title = "Framed solid"
 unit = "mm"
 thickness = 20
@@ -125,6 +125,7 @@ def test_a_load_presses_where_the_picture_is_clicked(crossed: Page) -> None:
     page = crossed
     page.get_by_role("link", name="See where and why").click()
     reckoned(page)
+    expect(page.locator("#picture svg")).to_be_visible(timeout=RECKON_MS)
     page.locator("#picture").click(position={"x": 60, "y": 60})
     expect(page.locator("[name=from_left]")).to_have_value("")
     page.locator("[name=load]").select_option("middle")

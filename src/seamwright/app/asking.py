@@ -1,4 +1,4 @@
-"""The verbs "why" and "near": what each choice of a plan is worth, and sizes worth changing."""
+"""The verbs "why" and "near": what choices are worth, and what is worth changing."""
 
 from __future__ import annotations
 
@@ -6,10 +6,11 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 from seamwright.app.drawings import drawing_of
+from seamwright.app.joining import Joined, joined
 from seamwright.app.planning import PlanReport, proven
 from seamwright.app.replanning import Drafts
 from seamwright.app.restating import restated
-from seamwright.design import Drawing, Resized, nearly_equal
+from seamwright.design import Drawing, Resized, nearly_equal, write
 from seamwright.errors import PlanError
 from seamwright.plan import Shop, default_shop, read_shop
 from seamwright.planner import Decided, Measures, Progress, forbid_each, measure
@@ -21,7 +22,7 @@ WITHIN_MM = 2.0
 """Sizes that differ by no more than this are near misses, unless told otherwise [mm]."""
 
 MOST_NEAR = 12
-"""So many changes are planned, the smallest first."""
+"""So many changes of sizes are planned, the smallest first."""
 
 _WORTH_MINUTES = 0.5
 """Less than this is no gain."""
@@ -76,13 +77,13 @@ class Near:
     """A small change of the drawing that makes it cheaper to build.
 
     Attributes:
-        resized: the change, with the changed drawing.
+        change: a size made another, or seams left out; with the changed drawing.
         text: the changed drawing as a design file; as the user wrote it, where that is possible.
         report: the plan of the changed drawing, proven.
         saved: what the drawing as it is costs more.
     """
 
-    resized: Resized
+    change: Resized | Joined
     text: str
     report: PlanReport
     saved: Difference
@@ -156,7 +157,7 @@ def near(
     progress: Progress | None = None,
     cancelled: Callable[[], bool] | None = None,
 ) -> NearMisses:
-    """Sizes that nearly equal others, and what is saved by making them equal.
+    """Sizes that nearly equal others, seams that divide nothing, and what is saved without them.
 
     Args:
         drawing: what is wanted.
@@ -177,20 +178,25 @@ def near(
     # most parts are the same before and after a change: they are searched once
     drafts = Drafts()
     report = drafts.replan(drawing, shop, seconds=seconds, cancelled=cancelled)
-    changes = nearly_equal(drawing, within_mm=within_mm, most=MOST_NEAR)
+    sizes = nearly_equal(drawing, within_mm=within_mm, most=MOST_NEAR)
+    changes: tuple[Resized | Joined, ...] = (*joined(drawing), *sizes)
     found: list[Near] = []
-    for done, resized in enumerate(changes, start=1):
+    for done, change in enumerate(changes, start=1):
         say(done / (len(changes) + 1), f"planning change {done} of {len(changes)}")
         try:
-            other = drafts.replan(resized.drawing, shop, seconds=seconds, cancelled=cancelled)
+            other = drafts.replan(change.drawing, shop, seconds=seconds, cancelled=cancelled)
         except PlanError:
             continue
         saved = difference(report, than=other)
         if saved.minutes >= _WORTH_MINUTES:
-            changed = restated(text, resized)
-            found.append(Near(resized=resized, text=changed, report=other, saved=saved))
+            told = _text(change, before=text)
+            found.append(Near(change=change, text=told, report=other, saved=saved))
     found.sort(key=lambda one: -one.saved.minutes)
     return NearMisses(report=report, tried=len(changes), found=tuple(found))
+
+
+def _text(change: Resized | Joined, *, before: str) -> str:
+    return restated(before, change) if isinstance(change, Resized) else write(change.drawing)
 
 
 def why_text(

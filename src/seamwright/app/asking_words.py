@@ -1,4 +1,4 @@
-"""What each choice is worth, and sizes worth changing, in words and for programs."""
+"""What each choice is worth, and what is worth changing, in words and for programs."""
 
 from __future__ import annotations
 
@@ -8,6 +8,7 @@ from dataclasses import asdict
 
 from seamwright.app.asking import Difference, Near, NearMisses, Why, Worth
 from seamwright.app.documents import Document
+from seamwright.app.joining import Joined
 from seamwright.app.plan_words import hours
 from seamwright.app.planning import PlanReport
 from seamwright.app.press_words import told_steps
@@ -64,27 +65,40 @@ def choice_steps(worth: Worth, report: PlanReport) -> tuple[int, ...]:
 
 def near_words(near: Near, ruler: Ruler) -> str:
     """One change and what it saves, in a sentence."""
-    return f"{change_words(near.resized, ruler)}: saves {_gain(near.saved)}."
+    return f"{change_words(near.change, ruler)}: saves {_gain(near.saved)}."
 
 
-def change_words(resized: Resized, ruler: Ruler) -> str:
+def change_words(change: Resized | Joined, ruler: Ruler) -> str:
     """What is to be changed in the drawing.
 
     The words are the trade's where the patches are sashing, cornerstones or a border.
     """
-    what = _patches(resized.changed)
-    if not resized.like:
-        return f"Bring the seams into line that are {ruler.both(resized.was_mm)} apart"
-    like = _patches(resized.like)
+    if isinstance(change, Joined):
+        return _joining(change)
+    what = _patches(change.changed)
+    if not change.like:
+        return f"Bring the seams into line that are {ruler.both(change.was_mm)} apart"
+    like = _patches(change.like)
     return (
-        f"Make {what} {ruler.both(resized.to_mm)} instead of {ruler.both(resized.was_mm)}, "
+        f"Make {what} {ruler.both(change.to_mm)} instead of {ruler.both(change.was_mm)}, "
         f"like {like}"
+    )
+
+
+def _joining(change: Joined) -> str:
+    """Seams that are left out, with one of the pieces that come of it."""
+    goes = _count(-change.seams, "seam")
+    how = "end to end, aslant or side by side" if change.along else "end to end or aslant"
+    one = _patches(change.pieces[0])
+    return (
+        f"Make one piece of what is of one wood and one grain and meets {how} "
+        f"({goes}, such as {one})"
     )
 
 
 def board_change(near: Near, report: PlanReport, ruler: Ruler) -> str:
     """What becomes of the board's size."""
-    was, now = (bounds(d.outline) for d in (report.drawing, near.resized.drawing))
+    was, now = (bounds(d.outline) for d in (report.drawing, near.change.drawing))
     sizes = [(box[2] - box[0], box[3] - box[1]) for box in (was, now)]
     if max(abs(a - b) for a, b in zip(*sizes, strict=True)) < 1e-6:
         return "The board keeps its size."
@@ -116,14 +130,14 @@ def near_lines(misses: NearMisses) -> Iterator[str]:
     """Changes worth making, the largest gain first, as they stand in a terminal."""
     ruler = Ruler(unit=misses.report.drawing.unit)
     if not misses.found:
-        tried = f"{misses.tried} changes were planned" if misses.tried else "no sizes come so near"
-        yield f"No small change of a size makes this board cheaper to build ({tried})."
+        tried = _tried(misses.tried) if misses.tried else "no sizes come so near"
+        yield f"No small change makes this board cheaper to build ({tried})."
         return
     for near in misses.found:
         yield near_words(near, ruler)
         yield f"  {board_change(near, misses.report, ruler)}"
     yield ""
-    yield f"{misses.tried} changes were planned, each carried out on virtual wood."
+    yield f"{_tried(misses.tried)}, each carried out on virtual wood."
     yield "Write a changed design with: seamwright near FILE --take 1 --write NEW.toml"
 
 
@@ -156,10 +170,7 @@ def near_document(misses: NearMisses) -> Document:
         "changes": [
             {
                 "words": near_words(near, ruler),
-                "was_mm": near.resized.was_mm,
-                "to_mm": near.resized.to_mm,
-                "patches": list(near.resized.changed),
-                "like": list(near.resized.like),
+                **_changed(near.change),
                 "cost": near.report.best.cost,
                 "saved": asdict(near.saved),
                 "design": near.text,
@@ -167,6 +178,24 @@ def near_document(misses: NearMisses) -> Document:
             for near in misses.found
         ],
     }
+
+
+def _changed(change: Resized | Joined) -> Document:
+    """What is changed, for programs."""
+    if isinstance(change, Joined):
+        names = [name for piece in change.pieces for name in piece]
+        return {"sort": "seams", "was_mm": None, "to_mm": None, "patches": names, "like": []}
+    return {
+        "sort": "size",
+        "was_mm": change.was_mm,
+        "to_mm": change.to_mm,
+        "patches": list(change.changed),
+        "like": list(change.like),
+    }
+
+
+def _tried(number: int) -> str:
+    return "1 change was planned" if number == 1 else f"{number} changes were planned"
 
 
 def _resaws(step: Step) -> bool:

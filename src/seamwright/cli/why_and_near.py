@@ -89,10 +89,11 @@ def near(
     seconds: float,
     as_json: bool,
 ) -> None:
-    """Sizes that nearly equal others, and what is saved by making them equal.
+    """Sizes that nearly equal others, seams that divide nothing, and what is saved without.
 
-    Each change is planned and carried out on virtual wood before it is told. FILE is a design
-    file, or - for standard input; it is left as it is.
+    Seams that divide nothing lie between pieces of one wood and one grain. Each change is planned
+    and carried out on virtual wood before it is told. FILE is a design file, or - for standard
+    input; it is left as it is.
     """
     drawing, text = _read(file)
     shop = app.load_shop(shop_file)

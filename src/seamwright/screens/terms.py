@@ -29,5 +29,5 @@ TERMS: dict[str, str] = {
     "show face": "The side of the board that will be looked at.",
     "grain angle": "The direction of the fibres in degrees from across; up is 90.",
     "lightness": "How light a colour looks, from 0 for black to 100 for white.",
-    "near miss": "A size so close to another that making them equal would save work.",
+    "near miss": "A size so close to another, or a seam so idle, that changing it would save work.",
 }

@@ -94,7 +94,7 @@ async def try_it(request: Request) -> Response:
     await run_in_threadpool(
         lambda: desk.store.save(
             job.id,
-            title=near.resized.drawing.title,
+            title=near.change.drawing.title,
             design=near.text,
             said=f"Tried: {said}",
             after=job.at_edit,

@@ -7,7 +7,7 @@ from dataclasses import replace
 import pytest
 
 from seamwright import app
-from seamwright.design import read, write
+from seamwright.design import Resized, read, write
 from seamwright.errors import Cancelled, LengthError, PlanError
 from seamwright.lengths import Unit
 from seamwright.pictures import Ruler
@@ -39,7 +39,11 @@ def misses() -> app.NearMisses:
 
 
 def test_sashing_a_hair_too_wide_is_found_and_what_it_saves(misses: app.NearMisses) -> None:
-    near = next(one for one in misses.found if "sash 1" in one.resized.changed)
+    near = next(
+        one
+        for one in misses.found
+        if isinstance(one.change, Resized) and "sash 1" in one.change.changed
+    )
     words = app.near_words(near, Ruler())
     assert words.startswith(
         "Make the sashing 3/4″ (19.1 mm) instead of 25/32″ (19.8 mm), like A1·2"
@@ -50,7 +54,11 @@ def test_sashing_a_hair_too_wide_is_found_and_what_it_saves(misses: app.NearMiss
 
 
 def test_the_change_is_written_into_the_file_as_it_was(misses: app.NearMisses) -> None:
-    near = next(one for one in misses.found if "sash 1" in one.resized.changed)
+    near = next(
+        one
+        for one in misses.found
+        if isinstance(one.change, Resized) and "sash 1" in one.change.changed
+    )
     assert near.text == SASHED.replace("25/32", "3/4")
     assert app.plan(read(near.text, name="sashed")).best.cost == near.report.best.cost
 
@@ -58,8 +66,8 @@ def test_the_change_is_written_into_the_file_as_it_was(misses: app.NearMisses) -
 def test_without_a_file_the_change_is_bare_patches() -> None:
     drawing = read(SASHED, name="sashed")
     near = app.near(drawing).found[0]
-    assert near.text == write(near.resized.drawing)
-    assert read(near.text, name="sashed") == near.resized.drawing
+    assert near.text == write(near.change.drawing)
+    assert read(near.text, name="sashed") == near.change.drawing
 
 
 def test_the_largest_gain_comes_first(misses: app.NearMisses) -> None:

@@ -1,27 +1,38 @@
 """How to gather the slabs between parallel seams into one glue-up.
 
-All at once is often best, never always: rows of plain stripes, or a unit that repeats, can be
-cheaper kept together and glued first. And nobody closes twenty-four seams in one open time.
+All at once is often best, never always: rows of plain stripes, a unit that repeats, or a block in
+a row of others can be cheaper kept together and glued first. And nobody closes twenty-four seams in
+one open time.
 """
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+import operator
+from collections.abc import Callable, Sequence
 
 Groups = tuple[tuple[int, int], ...]
 """Consecutive slabs as half-open ranges (first, after last)."""
 
+_ROW = 8
+"""So many slabs are a row of blocks. In fewer, whatever shares a seam is not tried together: there
+are too many such ways for what they save."""
 
-def groupings(kinds: Sequence[int], plain: Sequence[bool], most_seams: int) -> list[Groups]:
+
+def groupings(
+    kinds: Sequence[int], plain: Sequence[bool], crossing: Sequence[int], most_seams: int
+) -> list[Groups]:
     """Ways to gather slabs, each a partition into at least two consecutive groups.
 
     Args:
         kinds: kind of each slab, in order across the seams.
         plain: whether each slab is a single piece.
+        crossing: seams that run through each slab the other way, as a bit set.
         most_seams: seams that can be closed in one glue-up.
     Returns:
         Distinct partitions: all slabs singly (or in even stages where there are too many seams),
-        runs of plain stripes kept together, and the longest repeated unit kept together.
+        runs of plain stripes kept together, the longest repeated unit kept together, and
+        neighbours kept together through which the same seams run the other way: a block in a
+        row of different ones.
     """
     count = len(kinds)
     found: dict[Groups, None] = {}
@@ -29,7 +40,7 @@ def groupings(kinds: Sequence[int], plain: Sequence[bool], most_seams: int) -> l
         found[tuple((i, i + 1) for i in range(count))] = None
     else:
         found[_even(count, most_seams + 1)] = None
-    for groups in (_stripe_runs(plain), _repeats(kinds)):
+    for groups in (_stripe_runs(plain), _repeats(kinds), _blocks(crossing)):
         if 2 <= len(groups) <= most_seams + 1 and len(groups) < count:
             found[groups] = None
     return list(found)
@@ -52,6 +63,30 @@ def _stripe_runs(plain: Sequence[bool]) -> Groups:
             j += 1
         groups.append((i, j))
         i = j
+    return tuple(groups)
+
+
+def _blocks(crossing: Sequence[int]) -> Groups:
+    """Neighbours kept together that can be parted the other way: the blocks of a row.
+
+    Those with the very same seams running through them; where there are none such, in a row of
+    blocks, those that have some seam in common.
+    """
+    same = _runs(crossing, lambda shared, seams: shared if shared == seams else 0)
+    if len(same) < len(crossing) or len(crossing) < _ROW:
+        return same
+    return _runs(crossing, operator.and_)
+
+
+def _runs(crossing: Sequence[int], common: Callable[[int, int], int]) -> Groups:
+    """Neighbours kept together for as long as they have something in common."""
+    groups: list[tuple[int, int]] = []
+    shared = 0
+    for i, seams in enumerate(crossing):
+        still = common(shared, seams)
+        first = groups.pop()[0] if still else i
+        groups.append((first, i + 1))
+        shared = still or seams
     return tuple(groups)
 
 

@@ -21,16 +21,16 @@ from seamwright.planner.writing import write_plan
 from seamwright.seams import AddedSeam
 
 OPTION_SPACE = (
-    "all straight seams of one direction in one glue-up, or with runs of plain stripes or the "
-    "longest repeated unit glued first; slices of strip sets, square or slanted, all slices of one "
-    "profile sharing bars; single pieces from sticks, head to tail where two angles "
-    "meet; over-building to a parallelogram and trimming; strips whose grain runs aslant glued for "
-    "two slices or as many as boards are wide; corners of equal blocks filled in "
-    "rows of two or as many as clamps and glue allow; one size of deep billet, resawn; each "
-    "kind of part made in one way; as few bars as slices are packed into, each as "
-    "long as those ask for; equal sticks of one bar milled as one; bars of one profile and one "
-    "height of slice clamped side by side; "
-    "settings after the slicing counted for each step, then saved by the order of the steps"
+    "all straight seams of one direction in one glue-up, or with runs of plain stripes, the "
+    "longest repeated unit or the blocks of a row glued first; slices of strip sets, square or "
+    "slanted, all slices of one profile sharing bars; single pieces from sticks, head to tail "
+    "where two angles meet; over-building to a parallelogram and trimming; strips whose grain "
+    "runs aslant glued for two slices or as many as boards are wide; corners of equal blocks "
+    "filled in rows of two or as many as clamps and glue allow; one size of deep billet, resawn; "
+    "each kind of part made in one way; as few bars as slices are packed into, each as long as "
+    "those ask for; equal sticks of one bar milled as one; bars of one profile and one height of "
+    "slice clamped side by side; settings after the slicing counted for each step, then saved by "
+    "the order of the steps"
 )
 
 

@@ -35,6 +35,15 @@ def slabs(region: int, seams: Sequence[Through]) -> list[int]:
     return [*found, rest] if rest else found
 
 
+def through_other_way(slab: int, direction: int, lines: Sequence[Through]) -> int:
+    """Which of some lines run as seams through a slab in other directions, as a bit set."""
+    return sum(
+        1 << number
+        for number, t in enumerate(lines)
+        if t.direction != direction and not t.crossed & slab and t.left & slab and t.right & slab
+    )
+
+
 def squeezes(hull: Polygon, line: Line) -> bool:
     """Whether plain clamps across the seams close them: two outer faces, opposite each other.
 

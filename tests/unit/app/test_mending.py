@@ -65,11 +65,12 @@ def test_strips_that_differ_much_have_to_be_made_again_at_the_least_cost() -> No
 
 
 def test_a_measured_glue_up_says_what_its_strips_became() -> None:
-    found = mended(Reading(step=4, sizes_mm=(101.0,)))
+    found = mended(Reading(step=4, sizes_mm=(202.6,)))
     assert found.verdict in {Verdict.MENDED, Verdict.NEARLY}
     assert found.resolved is not None
     sizes = {size.part: mm for size, mm in found.resolved.sizes.items() if size.what == "width"}
-    assert sizes["S1"] + sizes["S2"] == pytest.approx(-0.6, abs=1e-6)
+    # two strips of each
+    assert 2.0 * sizes["S1"] + 2.0 * sizes["S2"] == pytest.approx(-0.6, abs=1e-6)
     assert sizes["S1"] == pytest.approx(sizes["S2"], abs=1e-3)
 
 

@@ -40,7 +40,7 @@ def test_lost_slices_are_made_from_new_sticks_of_the_length_they_need() -> None:
     assert (found.lost, found.short) == (2, 2)
     assert {part for part, _, _ in found.sticks} == {"S1", "S2"}
     for _, count, length in found.sticks:
-        assert count == 1
+        assert count == 2  # each strip set has two of either
         assert length >= plan.shop.limits.stick_min_length_mm
     assert found.wood_mm3 > 0.0
     assert shortage(plan, number, step.count).short == 0

@@ -47,7 +47,10 @@ def board(text: str) -> Drawing:
 
 @pytest.mark.parametrize(
     ("text", "sorts"),
-    [(CHECKS, {Sort.STRIP_SET, Sort.GLUE_UP}), (NINES, {Sort.RESAW, Sort.GLUE_UP, Sort.PIECE})],
+    [
+        (CHECKS, {Sort.STRIP_SET, Sort.GLUE_UP}),
+        (NINES, {Sort.STRIP_SET, Sort.RESAW, Sort.GLUE_UP, Sort.PIECE}),
+    ],
     ids=["checks", "nines"],
 )
 def test_every_worth_is_a_plan_that_does_without(text: str, sorts: set[Sort]) -> None:

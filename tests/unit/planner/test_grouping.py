@@ -10,6 +10,11 @@ from hypothesis import strategies as st
 from seamwright.planner.grouping import Groups, groupings
 
 
+def ways_of(kinds: list[int], plain: list[bool], most: int = 12) -> list[Groups]:
+    """Ways where no seam runs the other way."""
+    return groupings(kinds, plain, [0] * len(kinds), most)
+
+
 def singly(count: int) -> Groups:
     return tuple((i, i + 1) for i in range(count))
 
@@ -21,7 +26,8 @@ def singly(count: int) -> Groups:
 )
 def test_every_way_is_a_partition_that_can_be_clamped(kinds, most, rnd) -> None:
     plain = [rnd.random() < 0.5 for _ in kinds]
-    ways = groupings(kinds, plain, most)
+    crossing = [rnd.choice([0, 1, 2, 3, 6]) for _ in kinds]
+    ways = groupings(kinds, plain, crossing, most)
     assert ways
     assert len(ways) == len(set(ways))
     for groups in ways:
@@ -33,31 +39,49 @@ def test_every_way_is_a_partition_that_can_be_clamped(kinds, most, rnd) -> None:
 
 
 def test_few_slabs_are_glued_all_at_once() -> None:
-    assert groupings([1, 2, 3], [False] * 3, 12) == [singly(3)]
+    assert ways_of([1, 2, 3], [False] * 3, 12) == [singly(3)]
 
 
 def test_too_many_seams_are_closed_in_even_stages() -> None:
-    (groups,) = groupings(list(range(25)), [False] * 25, 12)
+    (groups,) = ways_of(list(range(25)), [False] * 25, 12)
     assert groups == ((0, 13), (13, 25))
-    (groups,) = groupings(list(range(200)), [False] * 200, 12)
+    (groups,) = ways_of(list(range(200)), [False] * 200, 12)
     assert len(groups) <= 13
     assert max(b - a for a, b in groups) - min(b - a for a, b in groups) <= 13
 
 
 def test_runs_of_stripes_may_be_kept_together() -> None:
-    ways = groupings([1, 2, 9, 3, 4], [True, True, False, True, True], 12)
+    ways = ways_of([1, 2, 9, 3, 4], [True, True, False, True, True], 12)
     assert ways == [singly(5), ((0, 2), (2, 3), (3, 5))]
 
 
 def test_stripes_alone_are_one_glue_up_and_no_other() -> None:
-    assert groupings([1, 2, 1, 3], [True] * 4, 12) == [singly(4)]
+    assert ways_of([1, 2, 1, 3], [True] * 4, 12) == [singly(4)]
 
 
 def test_a_unit_that_repeats_may_be_kept_together() -> None:
-    ways = groupings([5, 6, 7, 5, 6, 7, 8], [False] * 7, 12)
+    ways = ways_of([5, 6, 7, 5, 6, 7, 8], [False] * 7, 12)
     assert ways == [singly(7), ((0, 3), (3, 6), (6, 7))]
 
 
 def test_the_longest_unit_counts_and_hits_do_not_overlap() -> None:
-    ways = groupings([5, 5, 5, 5, 5], [False] * 5, 12)
+    ways = ways_of([5, 5, 5, 5, 5], [False] * 5, 12)
     assert ways == [singly(5), ((0, 2), (2, 4), (4, 5))]
+
+
+def test_a_block_in_a_row_of_others_may_be_kept_together() -> None:
+    # two blocks of three columns with a strip between, another column beside
+    kinds, crossing = list(range(8)), [3, 3, 3, 0, 12, 12, 12, 1]
+    ways = groupings(kinds, [seams == 0 for seams in crossing], crossing, 12)
+    assert ways == [singly(8), ((0, 3), (3, 4), (4, 7), (7, 8))]
+
+
+def test_in_a_row_of_unlike_columns_those_with_a_seam_in_common_may_be_kept_together() -> None:
+    crossing = [3, 2, 6, 0, 8, 4, 12, 1]
+    ways = groupings(list(range(8)), [False] * 8, crossing, 12)
+    assert ways == [singly(8), ((0, 3), (3, 4), (4, 5), (5, 7), (7, 8))]
+    assert groupings(list(range(7)), [False] * 7, crossing[:7], 12) == [singly(7)]
+
+
+def test_all_that_share_a_seam_are_parted_the_other_way_first() -> None:
+    assert groupings([1, 2, 3], [False] * 3, [1, 1, 1], 12) == [singly(3)]

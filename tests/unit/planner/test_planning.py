@@ -6,8 +6,9 @@ import pytest
 
 from fakes.drawings import random_split
 from fakes.plans import plain_shop
+from seamwright.design import read
 from seamwright.errors import Cancelled, PlanError
-from seamwright.planner import make_plan
+from seamwright.planner import grouping, make_plan
 from seamwright.planner import space as searching
 
 
@@ -50,3 +51,43 @@ def test_without_time_there_is_a_plan_and_an_honest_gap() -> None:
     assert best.bound <= best.cost
     assert best.stopped in {"time", "proven"}
     assert best.proven == (best.stopped == "proven" and best.gap <= 1e-6)
+
+
+TWO_BLOCKS = """
+unit = "mm"
+thickness = 20
+woods = { A = "pear", B = "bog oak", C = "plum" }
+[block.bars]
+columns = "40 40 40"
+rows = "40 40 40"
+cells = '''
+A B C
+A B C
+A B C
+'''
+[block.cross]
+columns = "30 60 30"
+rows = "30 60 30"
+cells = '''
+B A B
+A C A
+B A B
+'''
+[board]
+set = ["cross bars cross bars", "bars~180 cross bars~180 cross", "cross bars cross bars"]
+sashing = { wood = "B", width = 8 }
+"""
+
+
+def test_blocks_of_a_row_glued_first_are_never_dearer(monkeypatch: pytest.MonkeyPatch) -> None:
+    # random drawings have no blocks, so nothing is saved there
+    drawings = [
+        read(TWO_BLOCKS, name="two"),
+        *(random_split(n, 14, step_mm=25.0) for n in range(4)),
+    ]
+    with_blocks = [make_plan(drawing, plain_shop()) for drawing in drawings]
+    monkeypatch.setattr(grouping, "_blocks", lambda _crossing: ())
+    without = [make_plan(drawing, plain_shop()) for drawing in drawings]
+    saved = [b.best.bound - a.best.bound for a, b in zip(with_blocks, without, strict=True)]
+    assert all(each >= -1e-6 for each in saved)
+    assert saved[0] > 20.0

@@ -119,7 +119,10 @@ def printed(tmp_path_factory):
             ["check", f"{home}/locked.toml", "--steps", "--rings", "A=quarter"],
             ["check", f"{home}/odd.toml"],
         ],
-        "plan": [["plan", f"{home}/{name}.toml"] for name in ("thin", "demo", "locked", "leaning")],
+        "plan": [
+            *(["plan", f"{home}/{name}.toml"] for name in ("thin", "demo", "leaning")),
+            ["plan", f"{home}/locked.toml", "--alternatives"],
+        ],
         "papers": [["papers", f"{home}/locked.toml", "--out", f"{home}/out", "--part", "lists"]],
         "ways": [["ways", f"{home}/locked.toml"]],
         "why": [["why", f"{home}/asked.toml"]],

@@ -25,7 +25,12 @@ CAUTION = (
 def board_words(drawing: Drawing) -> str:
     """Title, size and number of patches, in a line."""
     x0, y0, x1, y1 = bounds(drawing.outline)
-    sizes = sizes_text(Ruler(unit=drawing.unit), x1 - x0, y1 - y0, drawing.thickness_mm)
+    ruler = Ruler(unit=drawing.unit)
+    if drawing.kind is Kind.OVERLAY:
+        face = sizes_text(ruler, drawing.thickness_mm)
+        sizes = f"{sizes_text(ruler, x1 - x0, y1 - y0)}, a face {face} thick on its backing"
+    else:
+        sizes = sizes_text(ruler, x1 - x0, y1 - y0, drawing.thickness_mm)
     boards = f"{drawing.copies} boards, each " if drawing.copies > 1 else ""
     patches = len(drawing.patches)
     return f"{drawing.title}: {boards}{sizes}, {patches} {_plural('patch', 'es', patches)}"

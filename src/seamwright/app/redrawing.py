@@ -6,7 +6,7 @@ import itertools
 from collections.abc import Callable, Collection, Iterator
 from dataclasses import replace
 
-from seamwright.design import Drawing, Patch, Unit, settle
+from seamwright.design import LONGEST_TITLE, Drawing, Patch, Unit, settle
 from seamwright.errors import DesignError, Fault
 from seamwright.geometry import (
     ON_LINE_MM,
@@ -126,8 +126,16 @@ def quarter_turn(drawing: Drawing) -> Drawing:
 
 
 def retitle(drawing: Drawing, title: str) -> Drawing:
-    """Another name for the board."""
-    return settled(replace(drawing, title=title.strip()))
+    """Another name for the board.
+
+    Raises:
+        DesignError: it is empty or longer than a design file takes.
+    """
+    name = " ".join(title.split())
+    if not 0 < len(name) <= LONGEST_TITLE:
+        given = f"has {len(name)} characters" if name else "is empty"
+        raise refused("D215", "the name of the board", given, f"write 1 to {LONGEST_TITLE}")
+    return settled(replace(drawing, title=name))
 
 
 def name_wood(drawing: Drawing, letter: str, name: str) -> Drawing:

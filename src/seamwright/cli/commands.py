@@ -63,17 +63,30 @@ def new(file: str) -> None:
 @shop_option
 @prefer_option
 @seconds_option
+@click.option("--alternatives", is_flag=True, help="Tell the other ways too, as 'ways' does.")
 @json_option
-def plan(file: str, shop_file: str | None, prefer: str, seconds: float, as_json: bool) -> None:
+def plan(
+    file: str,
+    shop_file: str | None,
+    prefer: str,
+    seconds: float,
+    alternatives: bool,
+    as_json: bool,
+) -> None:
     """Find the cheapest plan and prove it on virtual wood.
 
     FILE is a design file, or - for standard input. Nothing is written.
     """
-    report = planned(drawing_of(file), shop_file, seconds, Prefer(prefer))
+    drawing = drawing_of(file)
+    report = planned(drawing, shop_file, seconds, Prefer(prefer))
+    found = _ways(drawing, shop_file, seconds) if alternatives else ()
     if as_json:
-        show(app.plan_document(report))
-    else:
-        showing.say(showing.plan_lines(report))
+        show(app.plan_document(report) | (app.ways_document(found) if found else {}))
+        return
+    showing.say(showing.plan_lines(report))
+    if found:
+        click.echo("\nPlans that differ in kind:")
+        showing.say(app.ways_lines(found))
 
 
 @seamwright.command()
@@ -86,16 +99,20 @@ def ways(file: str, shop_file: str | None, seconds: float, as_json: bool) -> Non
 
     FILE is a design file, or - for standard input. Nothing is written.
     """
-    drawing, shop = drawing_of(file), app.load_shop(shop_file)
-    found = carry_out(
-        lambda *, progress, cancelled: app.ways(
-            drawing, shop, seconds=seconds, progress=progress, cancelled=cancelled
-        )
-    )
+    found = _ways(drawing_of(file), shop_file, seconds)
     if as_json:
         show(app.ways_document(found))
     else:
         showing.say(app.ways_lines(found))
+
+
+def _ways(drawing: Drawing, shop_file: str | None, seconds: float) -> tuple[app.Way, ...]:
+    shop = app.load_shop(shop_file)
+    return carry_out(
+        lambda *, progress, cancelled: app.ways(
+            drawing, shop, seconds=seconds, progress=progress, cancelled=cancelled
+        )
+    )
 
 
 @seamwright.command()

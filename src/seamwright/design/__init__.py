@@ -20,7 +20,7 @@ from seamwright.design.grids import MOST_PATCHES
 from seamwright.design.library import known_block, known_blocks
 from seamwright.design.model import BOUGHT, Backing, Drawing, Kind, Patch, Unit
 from seamwright.design.nearly import Resized, nearly_equal
-from seamwright.design.reader import read
+from seamwright.design.reader import LONGEST_TITLE, read
 from seamwright.design.remarks import remarks
 from seamwright.design.samples import demo, starter
 from seamwright.design.settle import settle
@@ -32,6 +32,7 @@ from seamwright.design.write import write
 
 __all__ = [
     "BOUGHT",
+    "LONGEST_TITLE",
     "MOST_PATCHES",
     "Backing",
     "Drawing",

@@ -29,6 +29,7 @@ KEYS = (
 MOST_BLOCKS = 500
 MOST_COPIES = 1000
 THICKEST_MM = 300
+LONGEST_TITLE = 120
 
 
 def read(text: str, *, name: str, drawing_text: DrawingText | None = None) -> Drawing:
@@ -49,7 +50,7 @@ def read(text: str, *, name: str, drawing_text: DrawingText | None = None) -> Dr
     top = Table(values, path=(), findings=findings, unit=unit)
     top.only(*KEYS)
     top.need("unit", '"in"')
-    title = top.label("title", most=120) or name
+    title = top.label("title", most=LONGEST_TITLE) or name
     thickness = read_thickness(top)
     kind = top.choice("kind", Kind, Kind.THROUGH)
     grain = top.grain()

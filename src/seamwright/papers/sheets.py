@@ -90,7 +90,8 @@ def _cover(plan: Plan, drawing: Drawing, sheet: Sheet, page: Page) -> Content:
     wide, high = page.room_mm
     scale = min((wide - 24.0) / (x1 - x0), (high - 138.0) / (y1 - y0), 1.0)
     ruler = sheet.ruler
-    size = " × ".join(ruler.both(mm) for mm in (x1 - x0, y1 - y0, drawing.thickness_mm))
+    thick = drawing.thickness_mm if plan.backed is None else plan.backed.thick_mm
+    size = " × ".join(ruler.both(mm) for mm in (x1 - x0, y1 - y0, thick))
     copies = f"{plan.copies} boards, each " if plan.copies > 1 else ""
     picture = panel(drawing, looks=sheet.looks, ruler=ruler, scale=scale)
     return {

@@ -120,3 +120,10 @@ def test_fills_of_a_drawing_become_woods_in_the_order_met() -> None:
     )
     drawing = read(from_file(SHEET, "own.SVG", raw, width="100"), name="try")
     assert [patch.wood for patch in drawing.patches] == ["A", "B"]
+
+
+def test_a_board_has_a_name_of_one_line() -> None:
+    assert redrawing.retitle(grid(2, 2), "  Tea \n tray ").title == "Tea tray"
+    for name, said in ((" ", "the name of the board is empty"), ("x" * 121, "has 121 characters")):
+        with pytest.raises(DesignError, match=said):
+            redrawing.retitle(grid(2, 2), name)

@@ -97,6 +97,15 @@ def test_check_as_json(run):
     assert len(document["seams"]) == 8
 
 
+def test_alternatives_stand_under_the_plan(run):
+    told = run("plan", "four.toml", "--alternatives").output
+    plan, ways = told.split("\nPlans that differ in kind:\n")
+    assert plan == run("plan", "four.toml").output
+    assert ways == run("ways", "four.toml").output
+    document = json.loads(run("plan", "four.toml", "--alternatives", "--json").output)
+    assert document["ways"] == json.loads(run("ways", "four.toml", "--json").output)["ways"]
+
+
 def test_check_from_standard_input(run):
     done = run("check", "-", stdin=FOUR)
     assert done.exit_code == ExitCode.GOOD

@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+import io
+
+import pdfplumber
 import pytest
 
 from seamwright.app import plan as planned
 from seamwright.app import told_steps
-from seamwright.app.plan_words import look_first
+from seamwright.app.plan_words import board_words, look_first
 from seamwright.app.planning import PlanReport
 from seamwright.app.sound_words import hand_words
 from seamwright.app.step_pictures import step_svg
@@ -46,6 +49,19 @@ def test_four_steps_follow_those_of_the_face(report: PlanReport) -> None:
     assert titles[1] == "Press face and balancing veneer to the backing"
     assert "flush" in titles[2]
     assert titles[3].startswith("Sand face to its thickness, 3.0 mm")
+
+
+def test_a_face_is_told_as_a_face_and_the_cover_gives_the_whole_thickness(
+    report: PlanReport,
+) -> None:
+    words = board_words(report.drawing)
+    assert "150.0 × 150.0 mm" in words
+    assert "a face 3.0 mm (1/8″) thick on its backing" in words
+    pages = bench_sheets(report.plan, report.drawing, shelf=report.shelf)
+    with pdfplumber.open(io.BytesIO(pages)) as sheets:
+        cover = sheets.pages[0].extract_text()
+    # 12 mm between two veneers of 3 mm
+    assert "× 18.0 mm" in cover
 
 
 def test_the_press_names_cauls_clamps_and_glue(report: PlanReport) -> None:

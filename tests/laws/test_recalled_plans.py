@@ -15,7 +15,7 @@ from seamwright.bench import prove
 from seamwright.design import settle
 from seamwright.errors import PlanError
 from seamwright.plan import default_shop
-from seamwright.planner import Memory, make_plan
+from seamwright.planner import Memory, Planned, make_plan
 from seamwright.planner.cells import prepare
 from seamwright.planner.depths import depths
 from seamwright.planner.options import Kind, Space
@@ -76,7 +76,10 @@ def test_a_plan_out_of_memory_costs_what_a_fresh_one_costs(
             with pytest.raises(PlanError):
                 make_plan(drawing, shop, memory=memory)
             continue
-        got = make_plan(drawing, shop, seconds=10, memory=memory)
+        early: list[Planned] = []
+        got = make_plan(drawing, shop, seconds=10, memory=memory, early=early.append)
+        (first,) = early
+        assert prove(first.plan, drawing).holds
         if wanted.best.proven and got.best.proven:
             assert got.best.cost == pytest.approx(wanted.best.cost, abs=1e-4)
         assert prove(got.plan, drawing).holds

@@ -10,17 +10,21 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 
+from seamwright.planner.contents import Contents, Rows
 from seamwright.planner.problem import Mode
 
 
-def most_needed(nodes: Sequence[Sequence[Mode]], copies: int) -> list[int]:
+def most_needed(
+    nodes: Sequence[Sequence[Mode]], copies: int, inside: Rows | None = None
+) -> list[int]:
     """For each node a number that no plan exceeds.
 
     Args:
         nodes: modes of every node; children stand after their parents, node 0 is the board.
         copies: boards wanted.
+        inside: what nodes contain, where that is known.
     """
-    inside = _contained(nodes)
+    inside = inside or _contents(nodes)
     steps = _steps(nodes, copies)
     ceiling = [0.0] * len(nodes)
     for node, times in inside[0].items():
@@ -59,7 +63,7 @@ def _steps(nodes: Sequence[Sequence[Mode]], copies: int) -> list[int]:
     return steps
 
 
-def _left_over(mode: Mode, over: int, inside: Sequence[dict[int, float]]) -> dict[int, float]:
+def _left_over(mode: Mode, over: int, inside: Rows) -> dict[int, float]:
     """What is in the parts that a mode makes too many, when it makes so many too many."""
     left: dict[int, float] = {}
     for child, count in mode.children if over else ():
@@ -69,22 +73,13 @@ def _left_over(mode: Mode, over: int, inside: Sequence[dict[int, float]]) -> dic
     return left
 
 
-def _contained(nodes: Sequence[Sequence[Mode]]) -> list[dict[int, float]]:
-    """Row n: how many of every node one of node n contains at the most, itself included.
-
-    Most nodes contain few others: rows hold only what is there.
-    """
-    rows: list[dict[int, float]] = [{} for _ in nodes]
-    for number in range(len(nodes) - 1, -1, -1):
-        row = rows[number]
-        for mode in nodes[number]:
-            inside: dict[int, float] = {}
-            for child, count in mode.children:
-                share = count / mode.yields
-                for node, times in rows[child].items():
-                    inside[node] = inside.get(node, 0.0) + share * times
-            for node, times in inside.items():
-                if times > row.get(node, 0.0):
-                    row[node] = times
-        row[number] = 1.0
-    return rows
+def _contents(nodes: Sequence[Sequence[Mode]]) -> Rows:
+    """What nodes contain, worked out afresh."""
+    ways = {
+        (number, False): [
+            (mode, tuple([((child, False), times) for child, times in mode.children]))
+            for mode in modes
+        ]
+        for number, modes in enumerate(nodes)
+    }
+    return Contents().rows(ways, list(ways))

@@ -4,12 +4,13 @@ from __future__ import annotations
 
 import math
 import time
-from collections.abc import Callable, Collection, Iterator, Sequence
+from collections.abc import Callable, Collection, Iterator
 from dataclasses import dataclass
 
 from seamwright.plan import Shop
 from seamwright.planner.depths import Depths, depths, leaf_counts
 from seamwright.planner.descent import descend
+from seamwright.planner.former import Former
 from seamwright.planner.options import Space
 from seamwright.planner.pricing import price
 from seamwright.planner.problem import Choice, Problem
@@ -42,19 +43,6 @@ class Chosen:
     stopped: str
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Early:
-    """Somebody who wants a good plan at once.
-
-    Attributes:
-        told: called with a good choice, of which nothing is proven yet.
-        leaves: it is looked for among flat parts and billets of so many leaves.
-    """
-
-    told: Callable[[Chosen], None]
-    leaves: int = 1
-
-
 def choose(
     space: Space,
     shop: Shop,
@@ -64,7 +52,8 @@ def choose(
     edge_cuts: int,
     seconds: float,
     without_leaves: Collection[int] = (),
-    first: Early | None = None,
+    first: Callable[[Chosen], None] | None = None,
+    former: Former | None = None,
     tariffs: Tariffs | None = None,
     progress: Progress | None = None,
     cancelled: Callable[[], bool] | None = None,
@@ -80,6 +69,7 @@ def choose(
         seconds: time limit for the exact choice.
         without_leaves: numbers of leaves that no billet may hold.
         first: told a good choice at once, before the exact one is begun.
+        former: what the last plan was like, and from now on what this one is.
         tariffs: prices from earlier searches of the same line.
         progress: told how far the work is, 0 to 1.
         cancelled: asked now and then.
@@ -89,14 +79,23 @@ def choose(
     deadline = time.monotonic() + seconds
     tried: list[tuple[Depths, Problem]] = []
     good: list[Choice] = []
-    likely = 1 if first is None else first.leaves
-    for pair in _problems(space, shop, thickness_mm, copies, edge_cuts, likely, tariffs):
+    former = former or Former()
+
+    def priced(leaves: int) -> tuple[Depths, Problem]:
+        deep = depths(thickness_mm, leaves, shop)
+        return deep, price(space, shop, deep, copies, edge_cuts=edge_cuts, tariffs=tariffs)
+
+    for pair in _problems(priced, thickness_mm, copies, shop, former.leaves if first else 1):
         if pair[0].leaves in without_leaves:
             continue
         tried.append(pair)
-        good.append(descend(pair[1]))
-        if first is not None and pair[0].leaves == likely:
-            first.told(_best_of(tried, good))
+        good.append(descend(pair[1], former.start(space, pair[1])))
+        if first is not None:
+            former.keep(space, pair[1], good[0])
+            first(
+                Chosen(problem=pair[1], choice=good[0], depths=pair[0], bound=0.0, stopped="time")
+            )
+            first = None
     if not tried:
         return None
     relaxed = sorted(
@@ -126,6 +125,8 @@ def choose(
             stopped = "time"
         if solved.choice is not None:
             best, best_choice = pair, solved.choice
+    former.leaves = best[0].leaves
+    former.keep(space, best[1], best_choice)
     return Chosen(
         problem=best[1],
         choice=best_choice,
@@ -135,32 +136,37 @@ def choose(
     )
 
 
-def _best_of(tried: Sequence[tuple[Depths, Problem]], good: Sequence[Choice]) -> Chosen:
-    """The best of some choices, of which nothing is proven."""
-    at = min(range(len(tried)), key=lambda i: good[i].minutes)
-    return Chosen(
-        problem=tried[at][1], choice=good[at], depths=tried[at][0], bound=0.0, stopped="time"
-    )
-
-
 def _problems(
-    space: Space,
-    shop: Shop,
+    priced: Callable[[int], tuple[Depths, Problem]],
     thickness_mm: float,
     copies: int,
-    edge_cuts: int,
+    shop: Shop,
     likely: int,
-    tariffs: Tariffs | None,
 ) -> Iterator[tuple[Depths, Problem]]:
-    """Flat parts first, then the likely number of leaves, then all others."""
-    flat = depths(thickness_mm, 1, shop)
-    problem = price(space, shop, flat, copies, edge_cuts=edge_cuts, tariffs=tariffs)
+    """The problems for all numbers of leaves that are worth trying, the likely one first.
+
+    Flat parts can be chosen whatever the billets hold.
+    """
+    done = {1}
+    if likely > 1 and likely in leaf_counts(thickness_mm, likely, shop):
+        deep, problem = priced(likely)
+        if _resaws(problem) and _most(problem, copies) >= likely:
+            yield deep, problem
+        done.add(likely)
+    flat, problem = priced(1)
     if problem.nodes:
         yield flat, problem
-    wanted = max((node.most for node in problem.nodes), default=copies)
-    counts = leaf_counts(thickness_mm, wanted, shop)[1:]
-    for leaves in sorted(counts, key=lambda leaves: leaves != likely):
-        deep = depths(thickness_mm, leaves, shop)
-        problem = price(space, shop, deep, copies, edge_cuts=edge_cuts, tariffs=tariffs)
-        if any(node.deep for node in problem.nodes):
-            yield deep, problem
+    for leaves in leaf_counts(thickness_mm, _most(problem, copies), shop):
+        if leaves not in done:
+            deep, problem = priced(leaves)
+            if _resaws(problem):
+                yield deep, problem
+
+
+def _most(problem: Problem, copies: int) -> int:
+    """How many equal flat parts a plan could need at the most."""
+    return max((node.most for node in problem.nodes if not node.deep), default=copies)
+
+
+def _resaws(problem: Problem) -> bool:
+    return any(node.deep for node in problem.nodes)

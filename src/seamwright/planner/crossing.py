@@ -11,6 +11,7 @@ import math
 from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
+from functools import cached_property
 
 from seamwright.geometry import (
     ON_LINE_MM,
@@ -46,26 +47,40 @@ class Repeats:
     def __init__(self, kinds: Mapping[int, Kind], drawn: Iterable[Cell]) -> None:
         self._kinds = kinds
         self._drawn = Counter(_alike(cell) for cell in drawn)
-        self._users: dict[int, dict[int, int]] = {}
         self._known: dict[int, bool] = {}
-        for number, kind in kinds.items():
+
+    @cached_property
+    def _users(self) -> dict[int, dict[int, int]]:
+        """For each kind those that are made of it, and of how many at the most."""
+        found: dict[int, dict[int, int]] = {}
+        for number, kind in self._kinds.items():
             for option in kind.options:
                 for child, times in Counter(children(option)).items():
-                    users = self._users.setdefault(child, {})
+                    users = found.setdefault(child, {})
                     users[number] = max(users.get(number, 0), times)
+        return found
 
     def __call__(self, number: int) -> bool:
         """Whether two of a kind may be needed."""
         if number not in self._known:
             self._known[number] = False
             kind = self._kinds[number]
-            inside = Counter(_alike(kind.world.cells[i]) for i in members(kind.region))
-            if all(sort in self._drawn for sort in inside):
-                self._known[number] = all(self._drawn[s] >= 2 * n for s, n in inside.items())
+            inside = _inside(kind)
+            drawn = self._drawn
+            if all(sort in drawn for sort in inside):
+                self._known[number] = all(drawn[s] >= 2 * n for s, n in inside.items())
             else:
                 users = self._users.get(number, {})
                 self._known[number] = any(n > 1 or self(user) for user, n in users.items())
         return self._known[number]
+
+
+def _inside(kind: Kind) -> Mapping[tuple[str, int], int]:
+    """The patches in a kind by what could be one part, counted once for all drawings."""
+    if kind.sorts is None:
+        cells = kind.world.cells
+        kind.sorts = Counter([_alike(cells[i]) for i in members(kind.region)])
+    return kind.sorts
 
 
 def _alike(cell: Cell) -> tuple[str, int]:

@@ -5,7 +5,7 @@ Gives the exact solver a plan to beat, and the screen something to show at once.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from random import Random
 
 from seamwright.planner.problem import Choice, Problem, recount
@@ -15,13 +15,20 @@ _WORTH = 1e-6
 """A smaller gain is rounding [min]."""
 
 
-def descend(problem: Problem) -> Choice:
+def descend(problem: Problem, former: Mapping[int, tuple[int, int]] | None = None) -> Choice:
     """A choice that no change of a single node's mode improves.
 
     Args:
         problem: with at least one feasible plan.
+        former: for nodes that were made in another drawing the mode, and how often it was used.
+            Where a node is made as often as then, its mode is left as it is: a good choice, and
+            soon, though not always one that no change improves.
     """
-    return _mended(problem, _alone(problem))
+    picked = _alone(problem)
+    if not former:
+        return _mended(problem, picked)
+    picked.update({number: mode for number, (mode, _) in former.items()})
+    return _mended(problem, picked, former=former)
 
 
 def descend_from(problem: Problem, likely: Sequence[Sequence[float]], *, draws: int) -> Choice:
@@ -49,13 +56,24 @@ def descend_from(problem: Problem, likely: Sequence[Sequence[float]], *, draws: 
     return best
 
 
-def _mended(problem: Problem, picked: dict[int, int], *, rounds: int = 12) -> Choice:
-    """Change one mode at a time while that makes it cheaper; changes ``picked``."""
+def _mended(
+    problem: Problem,
+    picked: dict[int, int],
+    *,
+    rounds: int = 12,
+    former: Mapping[int, tuple[int, int]] | None = None,
+) -> Choice:
+    """Change one mode at a time while that makes it cheaper; changes ``picked``.
+
+    What is as in the former choice is left as it is.
+    """
     tally = Tally(problem, picked)
     for _ in range(rounds):
         before = tally.minutes
         for number in tally.active():
-            if tally.wanted[number] and len(problem.nodes[number].modes) > 1:
+            if not tally.wanted[number] or len(problem.nodes[number].modes) == 1:
+                continue
+            if former is None or former.get(number) != (tally.picked[number], tally.uses(number)):
                 _best_mode(tally, number)
         if tally.minutes > before - _WORTH:
             break

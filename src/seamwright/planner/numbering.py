@@ -24,6 +24,7 @@ class Numbering:
         todo: kinds to be expanded, with the lines that may run through them.
         book: the bars.
         line: what the numbers belong to.
+        with_strips: kinds that were looked through for cross strips, with what was found.
     """
 
     def __init__(self, memory: Memory, woods: Mapping[str, int], kerf_mm: float) -> None:
@@ -35,6 +36,7 @@ class Numbering:
         self.todo: list[tuple[int, tuple[Through, ...]]] = []
         self.book = BarBook(kerf_mm, [], {})
         self.line: object = object()
+        self.with_strips: dict[int, Kind] = {}
         self._seen: dict[tuple[int, int], tuple[int, Motion]] = {}
         self._cells: dict[int, list[int]] = {}
         self._before = 0
@@ -50,6 +52,8 @@ class Numbering:
             self.known = last.numbers.copy()
             self.book.bars, self.book.numbers = list(last.bars), last.bar_numbers.copy()
             self.line, self._begun_with = last.line, last.begun_with
+            self.with_strips = last.crossed.copy()
+            self.with_strips.pop(0, None)
             del self.known[last.keys[0]]
         board = Kind(world, region, frame, frame.polygon(hull))
         self.kinds[:1], self.keys[:1], self.known[key] = [board], [key], 0
@@ -71,6 +75,7 @@ class Numbering:
             numbers=self.known,
             line=self.line,
             begun_with=self._begun_with or len(self.kinds),
+            crossed=self.with_strips,
         )
 
     def kind(self, world: World, region: int, lines: tuple[Through, ...]) -> tuple[int, Motion]:

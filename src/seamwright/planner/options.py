@@ -7,6 +7,7 @@ as a deep billet.
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 
 from seamwright.geometry import Line, Motion, Polygon
@@ -210,6 +211,7 @@ class Kind:
         options: the ways to make it, found when the kind is expanded.
         narrowest_mm: its smallest width between parallels [mm].
         standing_mm: its height when it stands on its longest edge [mm].
+        sorts: its pieces by wood and size, once they have been counted.
     """
 
     world: World
@@ -219,6 +221,7 @@ class Kind:
     options: list[Option] = field(default_factory=list)
     narrowest_mm: float = field(init=False)
     standing_mm: float = field(init=False)
+    sorts: Mapping[tuple[str, int], int] | None = field(default=None, init=False, repr=False)
 
     def __post_init__(self) -> None:
         self.narrowest_mm = narrowest_mm(self.hull)

@@ -9,7 +9,7 @@ from seamwright.design import Drawing
 from seamwright.errors import PlanError
 from seamwright.plan import Plan, Shop, totals
 from seamwright.planner.cells import Cells, Locks, prepare
-from seamwright.planner.choosing import Chosen, Early, Progress, choose
+from seamwright.planner.choosing import Chosen, Progress, choose
 from seamwright.planner.options import Space
 from seamwright.planner.ordering import fewest_settings
 from seamwright.planner.overlays import backed, face_of, face_shop
@@ -114,13 +114,11 @@ def make_plan(
         cells, shop, set_in=set_in, memory=None if set_in else memory, cancelled=cancelled
     )
     edge_cuts = len(cells.outline) if cells.edge_mm > 0.0 else 0
-    first = None
-    if early is not None:
-        tell = early
-        first = Early(
-            told=lambda good: tell(written(drawing, shop, cells, space, good)),
-            leaves=memory.leaves if memory is not None else 1,
-        )
+
+    def first(good: Chosen) -> None:
+        if early is not None:
+            early(written(drawing, shop, cells, space, good))
+
     chosen = choose(
         space,
         shop,
@@ -128,7 +126,8 @@ def make_plan(
         drawing.copies,
         edge_cuts=edge_cuts,
         seconds=seconds,
-        first=first,
+        first=first if early is not None else None,
+        former=None if memory is None or set_in else memory.former,
         tariffs=None if memory is None or set_in else memory.tariffs,
         progress=lambda fraction, text: say(0.3 + 0.6 * fraction, text),
         cancelled=cancelled,
@@ -136,8 +135,6 @@ def make_plan(
     if chosen is None:
         stuck = still_locked(space) if locks is Locks.SET_IN else ()
         raise PlanError(*(stuck or why_not(space, drawing, shop)))
-    if memory is not None:
-        memory.leaves = chosen.depths.leaves
     say(0.95, "writing the steps")
     return written(drawing, shop, cells, space, chosen)
 

@@ -268,15 +268,14 @@ class _Pricing(BarPricing):
         pool = {known: i for i, known in enumerate(self.pitches_mm)} | {-1: -1}
 
         def numbered(mode: Mode, children: tuple[tuple[Place, int], ...]) -> Mode:
-            return replace(
-                mode,
-                children=tuple([(number[c], times) for c, times in children]),
-                settings=tuple([self.setting_numbers[s] for s in mode.settings]),
-                pool=pool[mode.pool],
+            return mode.numbered(
+                tuple([(number[c], times) for c, times in children]),
+                tuple([self.setting_numbers[s] for s in mode.settings]),
+                pool[mode.pool],
             )
 
         own = [tuple([numbered(*entry) for entry in modes[place]]) for place in order]
-        most = most_needed(own, self.copies)
+        most = most_needed(own, self.copies, self.tariff.contents.rows(modes, order))
         return tuple(
             Node(kind=place[0], deep=place[1], modes=own[i], most=most[i])
             for i, place in enumerate(order)

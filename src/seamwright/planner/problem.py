@@ -53,6 +53,27 @@ class Mode:
     clamping: float = 0.0
     yields: int = 1
 
+    def numbered(
+        self, children: tuple[tuple[int, int], ...], settings: tuple[int, ...], pool: int
+    ) -> Mode:
+        """The same mode with other numbers for what it needs; the fields apart, nothing is copied.
+
+        Args:
+            children, settings, pool: as the attributes.
+        """
+        return Mode(
+            way=self.way,
+            children=children,
+            each=self.each,
+            once=self.once,
+            settings=settings,
+            pool=pool,
+            pitch_mm=self.pitch_mm,
+            batch=self.batch,
+            clamping=self.clamping,
+            yields=self.yields,
+        )
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Node:

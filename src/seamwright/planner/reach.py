@@ -54,8 +54,9 @@ def drop_circles(modes: Modes, order: list[Place]) -> bool:
             for mode, children in modes[place]
             if all(number.get(child, -1) > i for child, _ in children)
         ]
-        dropped = dropped or len(kept) < len(modes[place])
-        modes[place] = kept
+        if len(kept) < len(modes[place]):
+            dropped = True
+            modes[place] = kept
     return dropped
 
 
@@ -66,7 +67,9 @@ def worth_resawing(nodes: tuple[Node, ...]) -> tuple[Node, ...]:
     made longer than all its slices that are needed.
     """
     kept = tuple(
-        replace(node, modes=tuple(m for m in node.modes if _is_needed(m, node.most)))
+        node
+        if all(_is_needed(mode, node.most) for mode in node.modes)
+        else replace(node, modes=tuple(m for m in node.modes if _is_needed(m, node.most)))
         for node in nodes
     )
     alive = {0}
@@ -80,7 +83,11 @@ def worth_resawing(nodes: tuple[Node, ...]) -> tuple[Node, ...]:
         replace(
             kept[old],
             modes=tuple(
-                replace(mode, children=tuple((number_of[c], t) for c, t in mode.children))
+                mode.numbered(
+                    tuple([(number_of[c], times) for c, times in mode.children]),
+                    mode.settings,
+                    mode.pool,
+                )
                 for mode in kept[old].modes
             ),
         )
@@ -89,9 +96,9 @@ def worth_resawing(nodes: tuple[Node, ...]) -> tuple[Node, ...]:
 
 
 def _is_needed(mode: Mode, most: int) -> bool:
-    if isinstance(mode.way, CrossStrips):
-        return mode.yields <= most
-    return mode.yields == 1 or most > 1
+    if mode.yields == 1:
+        return True
+    return mode.yields <= most if isinstance(mode.way, CrossStrips) else most > 1
 
 
 def in_order(

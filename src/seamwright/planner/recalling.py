@@ -15,7 +15,8 @@ from dataclasses import dataclass, field, replace
 from seamwright.geometry import Motion, Polygon
 from seamwright.planner.canon import Key
 from seamwright.planner.cells import Cell
-from seamwright.planner.options import Bar, Child, Cut, Kind, Option, TrimDown
+from seamwright.planner.former import Former
+from seamwright.planner.options import Bar, Child, CrossStrips, Cut, Join, Kind, Option, TrimDown
 from seamwright.planner.tariffs import Tariffs
 
 _MOST_KINDS = 30_000
@@ -39,6 +40,8 @@ class Lesson:
         line: the search that first gave out these numbers; others went on from it, so that one
             number means one kind in all of them, the board's apart.
         begun_with: kinds that first search had.
+        crossed: for kinds that were looked through for cross strips, by number, the kind with
+            what was found.
     """
 
     kinds: tuple[Kind, ...]
@@ -48,6 +51,7 @@ class Lesson:
     numbers: dict[Key, int]
     line: object
     begun_with: int
+    crossed: dict[int, Kind]
 
 
 @dataclass(slots=True)
@@ -55,12 +59,12 @@ class Memory:
     """Kinds with their options, by canonical form; for one shop and one way of searching.
 
     Attributes:
-        leaves: leaves in the billets of the last best plan; 1 where nothing was resawn.
+        former: what the last plan was like.
         tariffs: what has been priced.
         forms: forms of regions by the numbers of their cells.
     """
 
-    leaves: int = 1
+    former: Former = field(default_factory=Former)
     tariffs: Tariffs = field(default_factory=Tariffs)
     forms: dict[bytes, Form] = field(default_factory=dict)
     _woods: dict[str, int] = field(default_factory=dict)
@@ -137,11 +141,13 @@ def with_options(kind: Kind, more: Sequence[Option]) -> Kind:
 
 def children(option: Option) -> tuple[int, ...]:
     """Numbers of the kinds an option needs, in the order of its fields."""
+    if isinstance(option, Join | CrossStrips):
+        return tuple([part.kind for part in option.parts])
     if isinstance(option, TrimDown):
         return (option.over,)
     if isinstance(option, Cut):
         return ()
-    return tuple(child.kind for name in _child_fields(option) for child in _as_row(option, name))
+    return (option.core.kind, *[filler.kind for filler in option.fillers])
 
 
 def renumbered(option: Option, kinds: dict[int, int], bars: dict[int, int]) -> Option:

@@ -110,18 +110,20 @@ class _Search(Numbering):
     def crossed(self, drawn: Sequence[Cell]) -> dict[int, Kind]:
         """Kinds with sets of cross strips, for parts that a board may hold twice.
 
-        Whether it may depends on the whole drawing, so this is never remembered.
+        Whether it may depends on the whole drawing, so that is never remembered.
         """
         inside = {number: self.kinds[number] for number in reached(self.kinds)}
         twice = Repeats(inside, drawn)
         found = {}
         for number, kind in inside.items():
-            sliced = any(isinstance(option, Cut) for option in kind.options)
-            if sliced or len(kind.hull) != 4 or kind.region.bit_count() < 2:
+            if len(kind.hull) != 4 or kind.region.bit_count() < 2:
                 continue
-            if twice(number):
+            if any(isinstance(option, Cut) for option in kind.options) or not twice(number):
+                continue
+            if number not in self.with_strips:
                 strips = tuple(self._cross_strips(kind, self._moved_cells(kind)))
-                found[number] = with_options(kind, strips) if strips else kind
+                self.with_strips[number] = with_options(kind, strips) if strips else kind
+            found[number] = self.with_strips[number]
         return found
 
     def expand(self, number: int, lines: tuple[Through, ...]) -> None:

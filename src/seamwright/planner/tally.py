@@ -30,6 +30,11 @@ class Tally:
         """The nodes that are needed."""
         return [number for number, count in enumerate(self.wanted) if count]
 
+    def uses(self, number: int) -> int:
+        """How often the mode of a node is used."""
+        mode = self.problem.nodes[number].modes[self.picked[number]]
+        return -(-self.wanted[number] // mode.yields)
+
     def change(self, number: int, mode: int) -> None:
         """Make a node in another mode."""
         count = self.wanted[number]

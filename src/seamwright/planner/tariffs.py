@@ -9,6 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 
 from seamwright.plan import Shop
+from seamwright.planner.contents import Contents
 from seamwright.planner.depths import Depths
 from seamwright.planner.options import Option, Space
 from seamwright.planner.reach import Place, Ways
@@ -34,6 +35,7 @@ class Tariff:
         setting_minutes: minutes for each.
         drafts: numbers of pools.
         pools: bars that can be milled.
+        contents: what parts contain at the most.
     """
 
     modes: dict[Place, tuple[list[Option], Ways]] = field(default_factory=dict)
@@ -41,6 +43,7 @@ class Tariff:
     setting_minutes: list[float] = field(default_factory=list)
     drafts: dict[Place, int] = field(default_factory=dict)
     pools: list[Draft] = field(default_factory=list)
+    contents: Contents = field(default_factory=Contents)
 
 
 @dataclass(slots=True)

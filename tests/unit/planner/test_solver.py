@@ -52,6 +52,26 @@ def test_told_what_to_beat_it_beats_it_or_says_it_cannot(
     assert solved.bound == pytest.approx(min(least, least + more), abs=1e-4)
 
 
+@given(problems(), st.data())
+@settings(deadline=None, max_examples=80)
+def test_beginning_with_another_drawings_modes_counts_right_too(
+    problem: Problem, data: st.DataObject
+) -> None:
+    known = data.draw(st.sets(st.integers(0, len(problem.nodes) - 1)))
+    former = {
+        number: (
+            data.draw(st.integers(0, len(problem.nodes[number].modes) - 1)),
+            data.draw(st.integers(1, 5)),
+        )
+        for number in known
+    }
+    found = descend(problem, former)
+    assert found.minutes >= best_of_all(problem) - 1e-9
+    assert recount(problem, found.modes) == found
+    again = {number: (mode, found.uses[number]) for number, mode in found.modes.items()}
+    assert descend(problem, again).minutes <= found.minutes + 1e-9
+
+
 @given(problems())
 @settings(deadline=None, max_examples=80)
 def test_descending_never_goes_below_the_best_and_counts_right(problem: Problem) -> None:

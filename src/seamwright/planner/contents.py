@@ -1,0 +1,78 @@
+"""What parts contain at the most, kept from one edit to the next.
+
+What a part contains follows from its ways and from what their parts contain. So it is worked out
+anew only where one of these is another than before: above what was edited.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from seamwright.planner.reach import Modes, Place, Ways
+
+_Row = dict[int, float]
+"""How many of each place one of a place contains, itself included; only what is there."""
+
+
+class Contents:
+    """Rows of all places met so far, as long as a place means the same kind."""
+
+    def __init__(self) -> None:
+        self._known: dict[Place, tuple[Ways, _Row]] = {}
+
+    def rows(self, modes: Modes, order: Sequence[Place]) -> Rows:
+        """The rows of one problem.
+
+        Args:
+            modes: the ways of every place.
+            order: the places of its nodes; children stand after their parents.
+        """
+        known = self._known
+        fresh: set[Place] = set()
+        for place in reversed(order):
+            ways, before = modes[place], known.get(place)
+            if (
+                before is None
+                or not _are_the_same(ways, before[0])
+                or any(child in fresh for _, own in ways for child, _ in own)
+            ):
+                known[place] = (ways, self._row(place, ways))
+                fresh.add(place)
+        return Rows([known[place][1] for place in order], order)
+
+    def _row(self, place: Place, ways: Ways) -> _Row:
+        row: _Row = {}
+        for mode, children in ways:
+            inside: _Row = {}
+            for child, count in children:
+                share = count / mode.yields
+                for at, times in self._known[child][1].items():
+                    inside[at] = inside.get(at, 0.0) + share * times
+            for at, times in inside.items():
+                if times > row.get(at, 0.0):
+                    row[at] = times
+        row[_code(place)] = 1.0
+        return row
+
+
+class Rows:
+    """For each node how many of every node one of it contains at the most, itself included."""
+
+    def __init__(self, rows: Sequence[_Row], order: Sequence[Place]) -> None:
+        self._rows = rows
+        self._numbers = {_code(place): number for number, place in enumerate(order)}
+
+    def __getitem__(self, number: int) -> dict[int, float]:
+        return {self._numbers[at]: times for at, times in self._rows[number].items()}
+
+
+def _code(place: Place) -> int:
+    """A place as one number."""
+    return 2 * place[0] + place[1]
+
+
+def _are_the_same(ways: Ways, before: Ways) -> bool:
+    """Whether two lists hold the very same ways, whatever was dropped from either."""
+    return ways is before or (
+        len(ways) == len(before) and all(a is b for a, b in zip(ways, before, strict=True))
+    )

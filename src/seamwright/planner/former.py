@@ -1,0 +1,59 @@
+"""The ways that the last plan took, so that the next one begins with them.
+
+An edit leaves most parts as they were, and what was a good way to make them mostly still is. It is
+only where the search begins: whatever it ends with is counted and proven as ever.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+from seamwright.planner.options import Space
+from seamwright.planner.problem import Choice, Problem, Resawn, Way
+from seamwright.planner.reach import Place
+
+
+@dataclass(slots=True)
+class Former:
+    """What is remembered of the last plan, as long as numbers mean the same.
+
+    Attributes:
+        leaves: leaves in the billets of the last best plan; 1 where nothing was resawn.
+    """
+
+    leaves: int = 1
+    _line: object = None
+    _ways: dict[Place, tuple[Way, int]] = field(default_factory=dict)
+
+    def keep(self, space: Space, problem: Problem, choice: Choice) -> None:
+        """Remember a choice among the options of a space."""
+        self._line = space.line
+        self._ways = {}
+        for number, mode in choice.modes.items():
+            node = problem.nodes[number]
+            # 0 is another board next time
+            if node.kind:
+                used = (node.modes[mode].way, choice.uses[number])
+                self._ways[node.kind, node.deep] = used
+
+    def start(self, space: Space, problem: Problem) -> dict[int, tuple[int, int]]:
+        """For each node that was made before and still can be: (mode, how often it was used).
+
+        Args:
+            space: of which the problem is.
+            problem: the problem.
+        """
+        if space.line is not self._line:
+            return {}
+        found: dict[int, tuple[int, int]] = {}
+        for number, node in enumerate(problem.nodes):
+            used = self._ways.get((node.kind, node.deep))
+            if used is not None:
+                same = (k for k, mode in enumerate(node.modes) if _is_the_same(mode.way, used[0]))
+                found.update((number, (k, used[1])) for k in same)
+        return found
+
+
+def _is_the_same(way: Way, other: Way) -> bool:
+    """Whether two ways are one; billets may hold another number of leaves."""
+    return way is other or (isinstance(way, Resawn) and isinstance(other, Resawn))

@@ -33,8 +33,9 @@ def most_needed(
         left: dict[int, float] = {}
         for mode in modes:
             over = mode.yields - math.gcd(mode.yields, steps[number])
-            for node, times in _left_over(mode, over, inside).items():
-                left[node] = max(left.get(node, 0.0), times)
+            if over:
+                for node, times in _left_over(mode, over, inside).items():
+                    left[node] = max(left.get(node, 0.0), times)
         for node, times in left.items():
             ceiling[node] += times
     most = [0] * len(nodes)
@@ -45,7 +46,8 @@ def most_needed(
         for mode in modes:
             uses = -(-most[number] // mode.yields)
             for child, times in mode.children:
-                reach[child] = max(reach.get(child, 0), uses * times)
+                if uses * times > reach.get(child, 0):
+                    reach[child] = uses * times
         for child, count in reach.items():
             most[child] += count
     return most
@@ -66,7 +68,7 @@ def _steps(nodes: Sequence[Sequence[Mode]], copies: int) -> list[int]:
 def _left_over(mode: Mode, over: int, inside: Rows) -> dict[int, float]:
     """What is in the parts that a mode makes too many, when it makes so many too many."""
     left: dict[int, float] = {}
-    for child, count in mode.children if over else ():
+    for child, count in mode.children:
         share = count * over / mode.yields
         for node, times in inside[child].items():
             left[node] = left.get(node, 0.0) + share * times

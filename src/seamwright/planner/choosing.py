@@ -99,12 +99,12 @@ def choose(
     if not tried:
         return None
     relaxed = sorted(
-        ((Relaxed(pair[1]), pair) for pair in tried),
+        ((Relaxed(pair[1], resawn=pair[0].leaves > 1), pair) for pair in tried),
         key=lambda item: item[0].bound,
     )
     best, best_choice = min(
         *zip(tried, good, strict=True),
-        *((pair, model.rounded(draws=0)) for model, pair in relaxed),
+        *((pair, model.rounded(draws=0)) for model, pair in relaxed if model.bound < math.inf),
         key=lambda found: found[1].minutes,
     )
     bound, stopped = math.inf, "proven"
@@ -117,9 +117,11 @@ def choose(
             trial = model.rounded(draws=_DRAWS if len(pair[1].nodes) <= _MANY else 0)
             if trial.minutes < best_choice.minutes:
                 best, best_choice = pair, trial
+        model.stood |= former.stood(space, pair[1])
         solved = model.solve(
             seconds=deadline - time.monotonic(), beat=best_choice.minutes, cancelled=cancelled
         )
+        former.keep_stood(space, pair[1], model.stood)
         bound = min(bound, solved.bound)
         if solved.stopped == "time":
             stopped = "time"

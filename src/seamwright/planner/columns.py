@@ -14,7 +14,7 @@ from seamwright.planner.counting import needed
 from seamwright.planner.model import INF, Model
 from seamwright.planner.must import shared_needs
 from seamwright.planner.packing import sizes_of
-from seamwright.planner.problem import Laid, Mode, Problem, laid_out
+from seamwright.planner.problem import Laid, Mode, Problem, Resawn, laid_out
 
 MOST_COUNTS = 16
 """A node that may be needed in more different numbers gets a column for its uses instead."""
@@ -83,6 +83,15 @@ class Columns:
         """Whether a node is made at all."""
         modes = range(len(self.problem.nodes[n].modes))
         return [term for k in modes for term in self.picked[n, k]]
+
+    def resawn(self) -> Terms:
+        """Whether billets are resawn: how many sorts of them."""
+        return [
+            term
+            for (n, k), terms in self.picked.items()
+            if isinstance(self.problem.nodes[n].modes[k].way, Resawn)
+            for term in terms
+        ]
 
     def thing(self, number: int) -> Terms:
         """Column of a node, a pool or a setting, numbered as in ``must``."""

@@ -44,13 +44,16 @@ class Contents:
         row: _Row = {}
         for mode, children in ways:
             inside: _Row = {}
+            had = inside.get
             for child, count in children:
                 share = count / mode.yields
                 for at, times in self._known[child][1].items():
-                    inside[at] = inside.get(at, 0.0) + share * times
-            for at, times in inside.items():
-                if times > row.get(at, 0.0):
-                    row[at] = times
+                    inside[at] = had(at, 0.0) + share * times
+            if row:
+                most = row.get
+                row.update([entry for entry in inside.items() if entry[1] > most(entry[0], 0.0)])
+            else:
+                row = inside
         row[_code(place)] = 1.0
         return row
 

@@ -6,6 +6,7 @@ only where the search begins: whatever it ends with is counted and proven as eve
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass, field
 
 from seamwright.planner.options import Space
@@ -24,6 +25,7 @@ class Former:
     leaves: int = 1
     _line: object = None
     _ways: dict[Place, tuple[Way, int]] = field(default_factory=dict)
+    _stood: dict[int, dict[tuple[Place, int], Way]] = field(default_factory=dict)
 
     def keep(self, space: Space, problem: Problem, choice: Choice) -> None:
         """Remember a choice among the options of a space."""
@@ -52,6 +54,31 @@ class Former:
                 same = (k for k, mode in enumerate(node.modes) if _is_the_same(mode.way, used[0]))
                 found.update((number, (k, used[1])) for k in same)
         return found
+
+    def keep_stood(self, space: Space, problem: Problem, stood: Iterable[tuple[int, int]]) -> None:
+        """Remember modes that trying them does not rule out.
+
+        Args:
+            space: of which the problem is.
+            problem: the problem.
+            stood: node and mode of each.
+        """
+        self._stood[problem.leaves] = {}
+        for number, k in stood:
+            node = problem.nodes[number]
+            way = node.modes[k].way
+            self._stood[problem.leaves][(node.kind, node.deep), id(way)] = way
+        self._line = space.line
+
+    def stood(self, space: Space, problem: Problem) -> set[tuple[int, int]]:
+        """Modes that trying them did not rule out the last time: (node, mode)."""
+        known = self._stood.get(problem.leaves, {}) if space.line is self._line else {}
+        return {
+            (number, k)
+            for number, node in enumerate(problem.nodes)
+            for k, mode in enumerate(node.modes)
+            if node.kind and ((node.kind, node.deep), id(mode.way)) in known
+        }
 
 
 def _is_the_same(way: Way, other: Way) -> bool:

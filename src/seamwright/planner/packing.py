@@ -40,6 +40,11 @@ def sizes_of(drawn: Mapping[float, int]) -> Sizes:
 
 def fullest_mm(room_mm: float, pitches_mm: set[float]) -> float:
     """No bar holds slices of more pitch than this [mm], however they are mixed."""
+    return _fullest_mm(room_mm, frozenset(pitches_mm))
+
+
+@lru_cache(maxsize=10_000)
+def _fullest_mm(room_mm: float, pitches_mm: frozenset[float]) -> float:
     sums = {0.0}
     fresh = {0.0}
     while fresh:

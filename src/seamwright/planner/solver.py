@@ -72,24 +72,30 @@ class Relaxed:
 
     Attributes:
         bound: no choice costs less [min].
+        stood: modes that were tried, or need not be, and could not be ruled out by that.
     """
 
-    def __init__(self, problem: Problem, *, few: int = FEW_MODES) -> None:
+    def __init__(self, problem: Problem, *, few: int = FEW_MODES, resawn: bool = False) -> None:
         """Solve the relaxation.
 
         Args:
             problem: with at least one choice.
+            resawn: whether only choices count in which something is resawn.
             few: of no more modes than this none is tried before the solver branches; with 0
                 they are tried whatever is to gain by it.
         """
         self.problem = problem
         self._few = few
+        self._resawn = resawn
+        self.stood: set[tuple[int, int]] = set()
         self._choose_from(everything(problem))
 
     def _choose_from(self, left: Narrowed) -> None:
         self._left = left
         self._columns = build(left.problem)
         add_shares(self._columns)
+        if self._resawn:
+            self._columns.model.row(self._columns.resawn(), 1.0)
         solver = self._columns.model.highs(whole=False)
         solver.run()
         self._tighten(solver)
@@ -98,6 +104,8 @@ class Relaxed:
         self._value = np.array(solution.col_value)
         self._reduced = np.array(solution.col_dual)
         self.bound = self.problem.fixed + solver.getInfo().objective_function_value
+        if solver.getModelStatus() == highspy.HighsModelStatus.kInfeasible:
+            self.bound = INF
 
     def _tighten(self, solver: highspy.Highs) -> None:
         """Add the rows of exclusive modes that the relaxation breaks, until few are left."""
@@ -244,7 +252,7 @@ class Relaxed:
 
     def _probe(self, beat: float, stop: Callable[[], bool]) -> bool:
         """Try each mode in the relaxation and take out what costs too much; as ``_narrow``."""
-        probe = Probe(beat=beat - self.problem.fixed - _SAME_MINUTES, stop=stop)
+        probe = Probe(beat=beat - self.problem.fixed - _SAME_MINUTES, stop=stop, stood=self.stood)
         more = True
         while more and self._modes() > self._few:
             keep, more = probe.keep(self._relaxed, self._columns, self._exclusions, self._left.kept)

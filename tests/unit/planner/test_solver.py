@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 from itertools import islice
 
 import pytest
@@ -11,10 +12,12 @@ from hypothesis import strategies as st
 
 from fakes.exhaustive import assignments
 from fakes.problems import problems
+from seamwright.geometry import IDENTITY
 from seamwright.planner.counting import needed
 from seamwright.planner.descent import descend
 from seamwright.planner.must import needs
-from seamwright.planner.problem import Problem, bars_of, recount
+from seamwright.planner.options import TrimDown
+from seamwright.planner.problem import Mode, Problem, Resawn, bars_of, recount
 from seamwright.planner.solver import FEW_MODES, Relaxed
 
 
@@ -50,6 +53,50 @@ def test_told_what_to_beat_it_beats_it_or_says_it_cannot(
         assert solved.choice is None
         assert solved.stopped in {"beaten", "proven"}
     assert solved.bound == pytest.approx(min(least, least + more), abs=1e-4)
+
+
+@given(problems(), st.data())
+@settings(deadline=None, max_examples=80)
+def test_modes_that_are_not_tried_change_no_answer(problem: Problem, data: st.DataObject) -> None:
+    modes = [(n, k) for n, node in enumerate(problem.nodes) for k in range(len(node.modes))]
+    relaxed = Relaxed(problem, few=0)
+    relaxed.stood |= data.draw(st.sets(st.sampled_from(modes)))
+    solved = relaxed.solve(seconds=20.0, beat=math.inf)
+    assert solved.choice is not None
+    assert solved.choice.minutes == pytest.approx(best_of_all(problem), abs=1e-5)
+    assert solved.bound == pytest.approx(best_of_all(problem), abs=1e-4)
+
+
+@given(problems(), st.data(), st.sampled_from([0, FEW_MODES]))
+@settings(deadline=None, max_examples=80)
+def test_only_choices_with_something_resawn_count_where_that_is_asked(
+    problem: Problem, data: st.DataObject, few: int
+) -> None:
+    modes = [(n, k) for n, node in enumerate(problem.nodes) for k in range(len(node.modes))]
+    billets = data.draw(st.sets(st.sampled_from(modes)))
+    trimmed = TrimDown(over=0, at=IDENTITY, cuts=())
+
+    def mixed(n: int, k: int, mode: Mode) -> Mode:
+        return replace(mode, way=Resawn(leaves=2) if (n, k) in billets else trimmed)
+
+    nodes = tuple(
+        replace(node, modes=tuple(mixed(n, k, mode) for k, mode in enumerate(node.modes)))
+        for n, node in enumerate(problem.nodes)
+    )
+    problem = replace(problem, nodes=nodes)
+    choices = [recount(problem, picked) for picked in assignments(problem)]
+    least = min(
+        (choice.minutes for choice in choices if billets & set(choice.modes.items())),
+        default=math.inf,
+    )
+    relaxed = Relaxed(problem, few=few, resawn=True)
+    assert relaxed.bound <= least + 1e-6
+    beat = max(choice.minutes for choice in choices) + 1.0
+    solved = relaxed.solve(seconds=20.0, beat=beat)
+    assert (solved.choice is None) == (least == math.inf)
+    assert solved.bound == pytest.approx(min(least, beat), abs=1e-4)
+    if solved.choice is not None:
+        assert solved.choice.minutes == pytest.approx(least, abs=1e-5)
 
 
 @given(problems(), st.data())

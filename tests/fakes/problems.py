@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 
 from hypothesis import strategies as st
 
 from seamwright.planner.bar_costs import most_bars
 from seamwright.planner.bounds import most_needed
+from seamwright.planner.contents import Contents
 from seamwright.planner.packing import fullest_mm
 from seamwright.planner.problem import Mode, Node, Pool, Problem, Resawn
+from seamwright.planner.reach import Modes
 
 WAY = Resawn(leaves=1)
 costs = st.integers(0, 20).map(float)
@@ -83,20 +86,32 @@ def _reachable(ways: list[list[Mode]]) -> list[tuple[Mode, ...]]:
     ]
 
 
+def ways(nodes: Sequence[Sequence[Mode]]) -> Modes:
+    """The modes of every node, by place."""
+    return {
+        (number, False): [
+            (mode, tuple([((child, False), times) for child, times in mode.children]))
+            for mode in modes
+        ]
+        for number, modes in enumerate(nodes)
+    }
+
+
 @st.composite
 def problems(draw: st.DrawFn, most_nodes: int = 7) -> Problem:
     """A problem as pricing makes them: every part reachable, bounds that hold."""
     count, settings = draw(st.integers(1, most_nodes)), draw(st.integers(1, 4))
     bars = draw(st.lists(pools(settings), max_size=3))
     leaf = leaf_modes(len(bars), settings)
-    ways: list[list[Mode]] = []
+    drafts: list[list[Mode]] = []
     for number in range(count):
         kinds = [leaf] if number == count - 1 else [leaf, modes(number, count, settings)] * 2
         most = 3 if number else 4
-        ways.append(draw(st.lists(st.one_of(kinds), min_size=1, max_size=most)))
-    own = _reachable(ways)
+        drafts.append(draw(st.lists(st.one_of(kinds), min_size=1, max_size=most)))
+    own = _reachable(drafts)
     copies = draw(st.integers(1, 6))
-    needed = most_needed(own, copies)
+    places = ways(own)
+    needed = most_needed(own, copies, Contents().rows(places, list(places)))
     drawn = [0.0] * len(bars)
     pitches: list[set[float]] = [set() for _ in bars]
     for number, row in enumerate(own):

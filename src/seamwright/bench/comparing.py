@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 
 from seamwright.bench.model import Piece
 from seamwright.bench.tolerance import GRAIN_DEG, TOUCH_MM
-from seamwright.bench.touching import Indices, common_area, near_pairs
+from seamwright.bench.touching import Indices, boxes, common_area, near_boxes
 from seamwright.design import Patch
 from seamwright.geometry import Polygon, area
 
@@ -63,7 +63,8 @@ def compare(patches: Sequence[Patch], pieces: Sequence[Piece]) -> Match:
     made_area = np.array([area(piece.points) for piece in pieces])
     drawn = [patch.points for patch in patches]
     made = [piece.points for piece in pieces]
-    patch, piece = near_pairs(drawn, made, reach_mm=-TOUCH_MM / 20.0)
+    around = boxes(made)
+    patch, piece = near_boxes(boxes(drawn), around, reach_mm=-TOUCH_MM / 20.0)
     common = _common(drawn, made, patch, piece)
     woods = _woods_agree(patches, pieces, patch, piece)
     grains = _grains_agree(patches, pieces, patch, piece)
@@ -75,7 +76,7 @@ def compare(patches: Sequence[Patch], pieces: Sequence[Piece]) -> Match:
     stray = np.abs(made_area - lies_in)
     real = belongs & (common > TOUCH_MM * np.sqrt(np.minimum(drawn_area[patch], made_area[piece])))
     shares = np.bincount(piece[real], minlength=len(pieces))
-    one, other = near_pairs(made, made, reach_mm=-TOUCH_MM / 20.0)
+    one, other = near_boxes(around, around, reach_mm=-TOUCH_MM / 20.0)
     once = one < other
     twice = _common(made, made, one[once], other[once])
     return Match(

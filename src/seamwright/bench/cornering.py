@@ -9,7 +9,16 @@ from dataclasses import dataclass
 from seamwright.bench.model import GlueLine, Piece
 from seamwright.bench.notes import Notes, mm
 from seamwright.bench.tolerance import CONTACT_MM, TOUCH_MM
-from seamwright.bench.touching import common_area, faces_on, groups, near_pairs, on_line, shared
+from seamwright.bench.touching import (
+    boxes,
+    common_area,
+    faces_on,
+    groups,
+    near_boxes,
+    near_pairs,
+    on_line,
+    shared,
+)
 from seamwright.geometry import (
     Line,
     Point,
@@ -57,9 +66,13 @@ def close_corners(
         notes: overlaps, lines that stay open, parts that cannot be pushed home.
     """
     lines: list[GlueLine] = []
+    around = boxes([[p for piece in part.pieces for p in piece.points] for part in parts])
+    near = set(zip(*(side.tolist() for side in near_boxes(around, around)), strict=True))
     for j, part in enumerate(parts):
         pressed: list[float] = []
         for i, earlier in enumerate(parts[:j]):
+            if (i, j) not in near:
+                continue
             overlap, contacts = _between(earlier, part)
             if overlap > TOUCH_MM:
                 notes.wrong(

@@ -19,6 +19,9 @@ from seamwright.geometry import Line, Point, Polygon, area, bounds, distance
 Indices = NDArray[np.int64]
 """Indices into a list."""
 
+Boxes = NDArray[np.float64]
+"""Upright boxes, a row each."""
+
 Interval = tuple[float, float]
 """From and to along a line [mm]."""
 
@@ -116,13 +119,22 @@ def near_pairs(
     first: Sequence[Polygon], second: Sequence[Polygon], *, reach_mm: float = TOUCH_MM
 ) -> tuple[Indices, Indices]:
     """Index pairs of outlines whose upright boxes, each widened by a reach, meet."""
-    if not first or not second:
+    return near_boxes(boxes(first), boxes(second), reach_mm=reach_mm)
+
+
+def boxes(outlines: Sequence[Sequence[Point]]) -> Boxes:
+    """The upright boxes around outlines: (left, bottom, right, top) of each [mm]."""
+    return np.array([bounds(points) for points in outlines], dtype=float).reshape(-1, 4)
+
+
+def near_boxes(
+    first: Boxes, second: Boxes, *, reach_mm: float = TOUCH_MM
+) -> tuple[Indices, Indices]:
+    """Index pairs of upright boxes that meet, each widened by a reach."""
+    if not len(first) or not len(second):
         return np.empty(0, dtype=np.int64), np.empty(0, dtype=np.int64)
     widen = np.array([-reach_mm, -reach_mm, reach_mm, reach_mm])
-    one, other = (
-        shapely.box(*(np.array([bounds(points) for points in outlines]) + widen).T)
-        for outlines in (first, second)
-    )
+    one, other = (shapely.box(*(around + widen).T) for around in (first, second))
     left, right = shapely.STRtree(other).query(one)
     return left, right
 

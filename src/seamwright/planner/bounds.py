@@ -10,38 +10,38 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 
-from seamwright.planner.contents import Contents, Rows
+from seamwright.planner.contents import Rows
 from seamwright.planner.problem import Mode
+from seamwright.planner.reach import Use
+
+Uses = Sequence[Sequence[Mode | Use]]
+"""Modes of every node; children stand after their parents, node 0 is the board."""
 
 
-def most_needed(
-    nodes: Sequence[Sequence[Mode]], copies: int, inside: Rows | None = None
-) -> list[int]:
+def most_needed(nodes: Uses, copies: int, inside: Rows) -> list[int]:
     """For each node a number that no plan exceeds.
 
     Args:
-        nodes: modes of every node; children stand after their parents, node 0 is the board.
+        nodes: modes of every node.
         copies: boards wanted.
-        inside: what nodes contain, where that is known.
+        inside: what nodes contain.
     """
-    inside = inside or _contents(nodes)
     steps = _steps(nodes, copies)
-    ceiling = [0.0] * len(nodes)
-    for node, times in inside[0].items():
-        ceiling[node] = copies * times
+    ceiling = {part: copies * times for part, times in inside.of(0).items()}
     for number, modes in enumerate(nodes):
         left: dict[int, float] = {}
         for mode in modes:
             over = mode.yields - math.gcd(mode.yields, steps[number])
             if over:
-                for node, times in _left_over(mode, over, inside).items():
-                    left[node] = max(left.get(node, 0.0), times)
-        for node, times in left.items():
-            ceiling[node] += times
+                own = _left_over(mode, over, inside)
+                left = own | {part: t for part, t in left.items() if t > own.get(part, 0.0)}
+        for part, times in left.items():
+            ceiling[part] = ceiling.get(part, 0.0) + times
     most = [0] * len(nodes)
     most[0] = copies
     for number, modes in enumerate(nodes):
-        most[number] = min(most[number], int(ceiling[number] + 1e-6)) if number else copies
+        if number:
+            most[number] = min(most[number], int(ceiling.get(inside.part(number), 0.0) + 1e-6))
         reach: dict[int, int] = {}
         for mode in modes:
             uses = -(-most[number] // mode.yields)
@@ -53,7 +53,7 @@ def most_needed(
     return most
 
 
-def _steps(nodes: Sequence[Sequence[Mode]], copies: int) -> list[int]:
+def _steps(nodes: Uses, copies: int) -> list[int]:
     """For each node a number that divides whatever is needed of it."""
     steps = [0] * len(nodes)
     steps[0] = copies
@@ -65,23 +65,15 @@ def _steps(nodes: Sequence[Sequence[Mode]], copies: int) -> list[int]:
     return steps
 
 
-def _left_over(mode: Mode, over: int, inside: Rows) -> dict[int, float]:
+def _left_over(mode: Mode | Use, over: int, inside: Rows) -> dict[int, float]:
     """What is in the parts that a mode makes too many, when it makes so many too many."""
     left: dict[int, float] = {}
     for child, count in mode.children:
         share = count * over / mode.yields
-        for node, times in inside[child].items():
-            left[node] = left.get(node, 0.0) + share * times
+        row = inside.of(child)
+        if left:
+            had = left.get
+            left.update([(part, had(part, 0.0) + share * times) for part, times in row.items()])
+        else:
+            left = {part: share * times for part, times in row.items()}
     return left
-
-
-def _contents(nodes: Sequence[Sequence[Mode]]) -> Rows:
-    """What nodes contain, worked out afresh."""
-    ways = {
-        (number, False): [
-            (mode, tuple([((child, False), times) for child, times in mode.children]))
-            for mode in modes
-        ]
-        for number, modes in enumerate(nodes)
-    }
-    return Contents().rows(ways, list(ways))

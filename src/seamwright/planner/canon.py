@@ -9,6 +9,7 @@ smallest description.
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
@@ -27,43 +28,81 @@ _GRAIN_STEPS_PER_DEG = 1000
 _NO_CORNER = np.iinfo(np.int64).max
 
 
+@dataclass(frozen=True, slots=True)
+class Shape:
+    """A convex region cut into cells, whatever their woods: all that its form needs of it.
+
+    Attributes:
+        hull: its outline.
+        frames: the motions that bring it to a place it may be described in.
+        tables: for each of them the corners of every cell in code, in order, and room for a tag.
+        orders: for each of them the cells in that order; no two cells have the same corners.
+    """
+
+    hull: Polygon
+    frames: tuple[Motion, ...]
+    tables: NDArray[np.int64]
+    orders: NDArray[np.int64]
+
+    @property
+    def size(self) -> int:
+        """Memory it takes [bytes], roughly."""
+        return self.tables.nbytes + self.orders.nbytes
+
+
+def shape_of(polygons: Sequence[Polygon], hull: Polygon | None = None) -> Shape:
+    """The shape of convex cells that tile a region [mm]; ``hull`` is its outline, if known."""
+    hull = hull or convex_hull([p for polygon in polygons for p in polygon])
+    frames = _frames(hull)
+    codes = _corner_codes(polygons, frames)
+    count, cells, corners = codes.shape
+    rows = codes.reshape(count * cells, corners)
+    # all frames at once: the frame comes before the corners
+    order = np.lexsort((*rows.T[::-1], np.repeat(np.arange(count), cells)))
+    tables = np.zeros((count, cells, corners + 1), dtype=np.int64)
+    tables[:, :, :-1] = rows[order].reshape(codes.shape)
+    return Shape(hull, tuple(frames), tables, order.reshape(count, cells) % cells)
+
+
 def canonical(
-    cells: Sequence[Cell], woods: Mapping[str, int], hull: Polygon | None = None
+    cells: Sequence[Cell], woods: Mapping[str, int], shape: Shape | Polygon | None = None
 ) -> tuple[Key, Motion]:
     """Canonical description of a convex region and the motion that brings it there.
 
     Args:
         cells: convex cells that tile a convex region [mm].
         woods: a number for each wood letter.
-        hull: the region's outline, when known.
+        shape: of the cells, when known, or the region's outline.
     Returns:
         (key, motion): equal keys mean the same part; the motion carries the region as given to
         its canonical place (corner at the origin, longest edge along x, region above it).
     """
-    frames = _frames(hull or convex_hull([p for cell in cells for p in cell.polygon]))
-    rows = _corner_codes(cells, frames)
+    if not isinstance(shape, Shape):
+        shape = shape_of([cell.polygon for cell in cells], shape)
     sorts: dict[tuple[str, float], int] = {}
-    sort_of = [sorts.setdefault((cell.wood, cell.grain_deg), len(sorts)) for cell in cells]
-    best = -1
+    sort_of = np.array([sorts.setdefault((c.wood, c.grain_deg), len(sorts)) for c in cells])
+    best: Motion | None = None
     best_key = b""
-    for i, motion in enumerate(frames):
-        tags = _tags(sorts, woods, motion)[sort_of]
-        table = np.concatenate((rows[i], tags[:, None]), axis=1)
-        if len(cells) > 1:
-            table = table[np.lexsort(table.T[::-1])]
-        key = table.tobytes()
-        if best < 0 or key < best_key:
-            best, best_key = i, key
-    return best_key, frames[best]
+    for motion, table, order in zip(shape.frames, shape.tables, shape.orders, strict=True):
+        filled = table.copy()
+        filled[:, -1] = _tags(sorts, woods, motion)[sort_of[order]]
+        key = filled.tobytes()
+        if best is None or key < best_key:
+            best, best_key = motion, key
+    return best_key, best or Motion()
 
 
-def _corner_codes(cells: Sequence[Cell], frames: Sequence[Motion]) -> NDArray[np.int64]:
+def _corner_codes(polygons: Sequence[Polygon], frames: Sequence[Motion]) -> NDArray[np.int64]:
     """Corners of every cell in every frame as sorted integers: (frames, cells, corners)."""
-    sizes = np.array([len(cell.polygon) for cell in cells])
+    sizes = np.array([len(polygon) for polygon in polygons])
     most = int(sizes.max())
-    missing = np.arange(most)[None, :] >= sizes[:, None]
-    corners = np.zeros((len(cells), most, 2))
-    corners[~missing] = [point for cell in cells for point in cell.polygon]
+    missing = None
+    if sizes.min() == most:
+        corners = np.array(polygons)
+    else:
+        missing = np.arange(most)[None, :] >= sizes[:, None]
+        corners = np.zeros((len(polygons), most, 2))
+        corners[~missing] = [point for polygon in polygons for point in polygon]
     turns = np.array([motion.matrix for motion in frames])
     x, y = corners[..., 0], corners[..., 1]
     a, b, c, d, dx, dy = (turns[:, k, None, None] for k in range(6))
@@ -71,7 +110,8 @@ def _corner_codes(cells: Sequence[Cell], frames: Sequence[Motion]) -> NDArray[np
         np.floor((a * x + b * y + dx) * STEPS_PER_MM + _START).astype(np.int64) << 32
     )
     codes += np.floor((c * x + d * y + dy) * STEPS_PER_MM + _START).astype(np.int64)
-    codes[:, missing] = _NO_CORNER
+    if missing is not None:
+        codes[:, missing] = _NO_CORNER
     codes.sort(axis=2)
     return codes
 

@@ -6,7 +6,7 @@ anew only where one of these is another than before: above what was edited.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 
 from seamwright.planner.reach import Modes, Place, Ways
 
@@ -44,11 +44,14 @@ class Contents:
         row: _Row = {}
         for mode, children in ways:
             inside: _Row = {}
-            had = inside.get
             for child, count in children:
                 share = count / mode.yields
-                for at, times in self._known[child][1].items():
-                    inside[at] = had(at, 0.0) + share * times
+                own = self._known[child][1]
+                if inside:
+                    had = inside.get
+                    inside.update([(at, had(at, 0.0) + share * n) for at, n in own.items()])
+                else:
+                    inside = {at: share * n for at, n in own.items()}
             if row:
                 most = row.get
                 row.update([entry for entry in inside.items() if entry[1] > most(entry[0], 0.0)])
@@ -59,14 +62,19 @@ class Contents:
 
 
 class Rows:
-    """For each node how many of every node one of it contains at the most, itself included."""
+    """For each node how many of every part one of it contains at the most, itself included."""
 
     def __init__(self, rows: Sequence[_Row], order: Sequence[Place]) -> None:
         self._rows = rows
-        self._numbers = {_code(place): number for number, place in enumerate(order)}
+        self._order = order
 
-    def __getitem__(self, number: int) -> dict[int, float]:
-        return {self._numbers[at]: times for at, times in self._rows[number].items()}
+    def of(self, number: int) -> Mapping[int, float]:
+        """What is in a node: parts, with how many of each."""
+        return self._rows[number]
+
+    def part(self, number: int) -> int:
+        """What a node is called as a part."""
+        return _code(self._order[number])
 
 
 def _code(place: Place) -> int:

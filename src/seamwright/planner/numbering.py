@@ -5,7 +5,7 @@ from __future__ import annotations
 from array import array
 from collections.abc import Mapping
 
-from seamwright.geometry import Motion, Polygon, convex_hull
+from seamwright.geometry import Motion, Polygon
 from seamwright.planner.bars import BarBook
 from seamwright.planner.canon import Key, canonical
 from seamwright.planner.options import Kind, World
@@ -104,10 +104,11 @@ class Numbering:
         if id(world) not in self._cells:
             self._cells[id(world)] = self.memory.numbered(world.cells)
         numbers, own = self._cells[id(world)], members(region)
-        place = array("q", [numbers[i] for i in own]).tobytes()
+        inside = [numbers[i] for i in own]
+        place = array("q", inside).tobytes()
         form = self.memory.forms.get(place)
         if form is None:
             cells = [world.cells[i] for i in own]
-            hull = convex_hull([p for cell in cells for p in cell.polygon])
-            form = self.memory.forms[place] = (*canonical(cells, self.woods, hull), hull)
+            shape = self.memory.shape(inside, cells)
+            form = self.memory.forms[place] = (*canonical(cells, self.woods, shape), shape.hull)
         return form

@@ -17,10 +17,11 @@ from seamwright.planner.problem import Mode, Node, Problem, Resawn
 from seamwright.planner.reach import (
     Modes,
     Place,
+    Use,
     drop_circles,
     feasible,
     in_order,
-    worth_resawing,
+    worth_making,
 )
 from seamwright.planner.settings import (
     cut_set_ups,
@@ -69,7 +70,7 @@ class _Pricing(BarPricing):
             return Problem(
                 nodes=(), pools=(), setting_minutes=(), copies=self.copies, fixed=0.0, leaves=1
             )
-        nodes = worth_resawing(self._nodes(modes, order))
+        nodes = self._nodes(modes, order)
         return Problem(
             nodes=nodes,
             pools=self.finished_pools(nodes),
@@ -265,20 +266,32 @@ class _Pricing(BarPricing):
         order: list[Place],
     ) -> tuple[Node, ...]:
         number = {place: i for i, place in enumerate(order)}
+        ways = [modes[place] for place in order]
+        uses = [
+            [Use(mode.yields, tuple([(number[c], n) for c, n in own])) for mode, own in row]
+            for row in ways
+        ]
+        most = most_needed(uses, self.copies, self.tariff.contents.rows(modes, order))
+        kept = worth_making(ways, uses, most)
+        alive = [n for n, own in enumerate(kept) if own is not None]
+        node_number = {old: new for new, old in enumerate(alive)}
         pool = {known: i for i, known in enumerate(self.pitches_mm)} | {-1: -1}
 
-        def numbered(mode: Mode, children: tuple[tuple[Place, int], ...]) -> Mode:
+        def numbered(mode: Mode, children: tuple[tuple[int, int], ...]) -> Mode:
             return mode.numbered(
-                tuple([(number[c], times) for c, times in children]),
+                tuple([(node_number[child], times) for child, times in children]),
                 tuple([self.setting_numbers[s] for s in mode.settings]),
                 pool[mode.pool],
             )
 
-        own = [tuple([numbered(*entry) for entry in modes[place]]) for place in order]
-        most = most_needed(own, self.copies, self.tariff.contents.rows(modes, order))
         return tuple(
-            Node(kind=place[0], deep=place[1], modes=own[i], most=most[i])
-            for i, place in enumerate(order)
+            Node(
+                kind=order[n][0],
+                deep=order[n][1],
+                modes=tuple([numbered(ways[n][k][0], uses[n][k].children) for k in kept[n] or ()]),
+                most=most[n],
+            )
+            for n in alive
         )
 
     def _last_steps(self, edge_cuts: int) -> float:

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
+from collections.abc import Sequence
+from typing import NamedTuple
 
 from seamwright.planner.options import CrossStrips
-from seamwright.planner.problem import Mode, Node
+from seamwright.planner.problem import Mode
 
 Place = tuple[int, bool]
 """A kind, flat or as a deep billet."""
@@ -15,6 +16,18 @@ Ways = list[tuple[Mode, tuple[tuple[Place, int], ...]]]
 
 Modes = dict[Place, Ways]
 """For every place its modes."""
+
+
+class Use(NamedTuple):
+    """A mode of a node, as much of it as bounds ask for.
+
+    Attributes:
+        yields: how many of the node one use makes.
+        children: (node, how many of it for one use).
+    """
+
+    yields: int
+    children: tuple[tuple[int, int], ...]
 
 
 def feasible(
@@ -60,39 +73,26 @@ def drop_circles(modes: Modes, order: list[Place]) -> bool:
     return dropped
 
 
-def worth_resawing(nodes: tuple[Node, ...]) -> tuple[Node, ...]:
-    """Drop ways that make more than any plan needs, and what only they would use.
+def worth_making(
+    ways: Sequence[Ways], uses: Sequence[Sequence[Use]], most: Sequence[int]
+) -> list[list[int] | None]:
+    """For each node the modes that some plan can need; None where nothing leads to it.
 
     One part is never resawn from a billet, nor set in a row with others, and a set of strips is not
     made longer than all its slices that are needed.
+
+    Args:
+        ways, uses: the modes of every node; children stand after their parents.
+        most: how many of each node a plan needs at the most.
     """
-    kept = tuple(
-        node
-        if all(_is_needed(mode, node.most) for mode in node.modes)
-        else replace(node, modes=tuple(m for m in node.modes if _is_needed(m, node.most)))
-        for node in nodes
-    )
+    kept: list[list[int] | None] = [None] * len(ways)
     alive = {0}
-    for number, node in enumerate(kept):
+    for number, own in enumerate(ways):
         if number in alive:
-            alive.update(child for mode in node.modes for child, _ in mode.children)
-    if len(alive) == len(kept):
-        return kept
-    number_of = {old: new for new, old in enumerate(sorted(alive))}
-    return tuple(
-        replace(
-            kept[old],
-            modes=tuple(
-                mode.numbered(
-                    tuple([(number_of[c], times) for c, times in mode.children]),
-                    mode.settings,
-                    mode.pool,
-                )
-                for mode in kept[old].modes
-            ),
-        )
-        for old in sorted(alive)
-    )
+            left = [k for k, (mode, _) in enumerate(own) if _is_needed(mode, most[number])]
+            alive.update([child for k in left for child, _ in uses[number][k].children])
+            kept[number] = left
+    return kept
 
 
 def _is_needed(mode: Mode, most: int) -> bool:

@@ -8,12 +8,13 @@ the numbers that kinds and bars have in the new search.
 
 from __future__ import annotations
 
+from array import array
 from collections.abc import Iterable, Sequence
 from copy import copy
 from dataclasses import dataclass, field, replace
 
 from seamwright.geometry import Motion, Polygon
-from seamwright.planner.canon import Key
+from seamwright.planner.canon import Key, Shape, shape_of
 from seamwright.planner.cells import Cell
 from seamwright.planner.former import Former
 from seamwright.planner.options import Bar, Child, CrossStrips, Cut, Join, Kind, Option, TrimDown
@@ -21,6 +22,8 @@ from seamwright.planner.tariffs import Tariffs
 
 _MOST_KINDS = 30_000
 """Beyond this all is forgotten: a day's edits of a large board."""
+_MOST_BYTES = 100_000_000
+"""Shapes that take more memory than this are forgotten."""
 _IDLE = 1000
 """A search goes on from the last one until this many kinds, and half of all, may be idle."""
 
@@ -62,11 +65,16 @@ class Memory:
         former: what the last plan was like.
         tariffs: what has been priced.
         forms: forms of regions by the numbers of their cells.
+        shapes: shapes of regions by the numbers of their outlines.
     """
 
     former: Former = field(default_factory=Former)
     tariffs: Tariffs = field(default_factory=Tariffs)
     forms: dict[bytes, Form] = field(default_factory=dict)
+    shapes: dict[bytes, Shape] = field(default_factory=dict)
+    _shapes_size: int = 0
+    _outlines: dict[Polygon, int] = field(default_factory=dict)
+    _outline_of: list[int] = field(default_factory=list)
     _woods: dict[str, int] = field(default_factory=dict)
     _known: dict[Key, tuple[Lesson, int]] = field(default_factory=dict)
     _cells: dict[Cell, int] = field(default_factory=dict)
@@ -80,8 +88,30 @@ class Memory:
 
     def numbered(self, cells: Iterable[Cell]) -> list[int]:
         """A number for each cell, the same one for an equal cell in the same place."""
-        known = self._cells
-        return [known.setdefault(cell, len(known)) for cell in cells]
+        known, outlines = self._cells, self._outlines
+        numbers = []
+        for cell in cells:
+            number = known.get(cell)
+            if number is None:
+                number = known[cell] = len(known)
+                self._outline_of.append(outlines.setdefault(cell.polygon, len(outlines)))
+            numbers.append(number)
+        return numbers
+
+    def shape(self, numbers: Sequence[int], cells: Sequence[Cell]) -> Shape:
+        """The shape of a region: another wood or grain leaves it as it was.
+
+        Args:
+            numbers: of its cells, as ``numbered`` gave them.
+            cells: its cells.
+        """
+        outlines = self._outline_of
+        place = array("q", [outlines[number] for number in numbers]).tobytes()
+        shape = self.shapes.get(place)
+        if shape is None:
+            shape = self.shapes[place] = shape_of([cell.polygon for cell in cells])
+            self._shapes_size += shape.size
+        return shape
 
     def last(self, board: Key) -> Lesson | None:
         """The search that one for another board may go on from, keeping its numbers."""
@@ -96,6 +126,11 @@ class Memory:
             self._known.clear()
             self.forms.clear()
             self._cells.clear()
+            self._outlines.clear()
+            self._outline_of.clear()
+            self._forget_shapes()
+        if self._shapes_size > _MOST_BYTES:
+            self._forget_shapes()
         for number, key in enumerate(lesson.keys):
             self._known.setdefault(key, (lesson, number))
         before = len(self._last.kinds) if self._last and self._last.line is lesson.line else 0
@@ -107,6 +142,10 @@ class Memory:
             for option in kind.options
         )
         self._last = None if crowded or again else lesson
+
+    def _forget_shapes(self) -> None:
+        self.shapes.clear()
+        self._shapes_size = 0
 
     def recall(self, key: Key) -> tuple[Lesson, Kind] | None:
         """A kind of that form with the search its options' numbers belong to."""

@@ -80,7 +80,7 @@ class Relaxed:
 
         Args:
             problem: with at least one choice.
-            resawn: whether only choices count in which something is resawn.
+            resawn: whether choices in which nothing is resawn may be left out.
             few: of no more modes than this none is tried before the solver branches; with 0
                 they are tried whatever is to gain by it.
         """

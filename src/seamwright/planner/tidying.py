@@ -33,9 +33,12 @@ def _names(kind: object) -> tuple[str, ...]:
 
 
 def _tidy(name: str, value: object) -> object:
-    if isinstance(value, float):
-        rounded = round(value, _PLACES) + 0.0
+    kind = type(value)
+    if kind is float:
+        rounded = round(value, _PLACES) + 0.0  # type: ignore[call-overload]
         return rounded % 360.0 if name == "turn_deg" else rounded
+    if kind is str or kind is int or kind is bool:
+        return value
     if isinstance(value, tuple):
-        return tuple(_tidy(name, entry) for entry in value)
-    return value if isinstance(value, str) else tidied(value)
+        return tuple([_tidy(name, entry) for entry in value])
+    return tidied(value)

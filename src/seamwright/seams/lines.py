@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 from numpy.typing import NDArray
@@ -53,6 +54,12 @@ def supporting_lines(cells: Sequence[Polygon]) -> tuple[Through, ...]:
     Returns:
         One entry for each distinct line; lines within the tolerance are one line.
     """
+    return _supporting_lines(tuple(cells))
+
+
+# an edit of wood or grain leaves all outlines as they were
+@lru_cache(maxsize=64)
+def _supporting_lines(cells: tuple[Polygon, ...]) -> tuple[Through, ...]:
     if not cells:
         return ()
     points, starts = _flatten(cells)

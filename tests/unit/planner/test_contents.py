@@ -5,28 +5,16 @@ from __future__ import annotations
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from fakes.problems import problems
+from fakes.problems import problems, ways
 from seamwright.planner.contents import Contents
 from seamwright.planner.problem import Problem
-from seamwright.planner.reach import Modes
-
-
-def ways(problem: Problem) -> Modes:
-    """The modes of every node, by place."""
-    return {
-        (number, False): [
-            (mode, tuple(((child, False), times) for child, times in mode.children))
-            for mode in node.modes
-        ]
-        for number, node in enumerate(problem.nodes)
-    }
 
 
 @given(problems(), st.data())
 @settings(deadline=None, max_examples=60)
 def test_rows_out_of_memory_are_fresh_ones(problem: Problem, data: st.DataObject) -> None:
     """Ways come and go, as from one drawing to the next; parents only ever need later nodes."""
-    whole, known = ways(problem), Contents()
+    whole, known = ways([node.modes for node in problem.nodes]), Contents()
     for _ in range(4):
         some = {
             place: [own[i] for i in sorted(kept)]
@@ -35,5 +23,5 @@ def test_rows_out_of_memory_are_fresh_ones(problem: Problem, data: st.DataObject
         }
         told, fresh = known.rows(some, list(some)), Contents().rows(some, list(some))
         for number in range(len(some)):
-            assert told[number] == fresh[number]
-            assert told[number][number] == 1.0
+            assert told.of(number) == fresh.of(number)
+            assert told.of(number)[told.part(number)] == 1.0

@@ -8,10 +8,12 @@ those are few enough to list, choosing among them proves the bound up to there, 
 
 from __future__ import annotations
 
-from collections.abc import Callable
+import random
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from time import monotonic
 
+from seamwright.rack.beam import beam, cut_back
 from seamwright.rack.fit import likely
 from seamwright.rack.master import chosen
 from seamwright.rack.pricer import Pricer, Sketch
@@ -20,6 +22,7 @@ from seamwright.rack.relax import Relaxed
 
 _WORK_PER_S, _MOST_WORK, _TIMES = 5_000_000, 2_000_000, 20
 _MOST_COLUMNS, _KEPT = 6_000, 200
+_BEAMS = 4
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -48,10 +51,12 @@ def close(
     seconds: float,
     check: Callable[[], None],
     most: int = _MOST_COLUMNS,
+    rng: random.Random | None = None,
 ) -> Closed:
     """Choose among all patterns that lose at most ``reach``, or some where they are too many.
 
-    Where more than ``most`` are listed, only those that lose least are chosen from.
+    Where more than ``most`` are listed, only those that lose least are chosen from; with ``rng`` a
+    beam goes through all of them before that.
     """
     until = monotonic() + seconds
     pricer = Pricer(problem, pool, needs, Node())
@@ -72,6 +77,8 @@ def close(
         reach = ordered[most].loss
     if pricer.missed:
         reach = 0.0
+    if rng is not None:
+        best = _beamed(problem, pool, root, ordered, best, rng)
     columns: dict[tuple[int, tuple[int, ...]], Sketch | Column] = {}
     for sketch in ordered[:most]:
         columns[sketch.place, sketch.gives] = sketch
@@ -96,6 +103,22 @@ def close(
         reach=reach,
         is_settled=settled,
     )
+
+
+def _beamed(
+    problem: Problem,
+    pool: Pool,
+    root: Relaxed,
+    listed: Sequence[Sketch],
+    best: Choice,
+    rng: random.Random,
+) -> Choice:
+    """The best choice, or a better one that a beam finds through what was listed."""
+    for _ in range(_BEAMS):
+        found = beam(problem, (*listed, *pool), root, rng)
+        choice = cut_back(problem, pool, [_column(problem, c) for c in found])
+        best = min(best, choice, key=problem.cost_of)
+    return best
 
 
 def _column(problem: Problem, found: Sketch | Column) -> Column:

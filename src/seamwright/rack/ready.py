@@ -9,6 +9,7 @@ import numpy as np
 from seamwright.rack.boards import Board, Flaw, FlawKind
 from seamwright.rack.contents import Contents
 from seamwright.rack.grid import Blank, grid_board
+from seamwright.rack.kernels.stages import cheapest
 from seamwright.rack.labels import keys_of
 from seamwright.rack.price import Kind
 from seamwright.rack.proper import Whole
@@ -18,7 +19,7 @@ from seamwright.rack.tables import menu
 
 @cache
 def get_ready() -> None:
-    """Price one small flawed board, which uses every inner loop there is.
+    """Price one small flawed board and choose from one column: that uses every inner loop there is.
 
     The first time after an installation this takes about a minute, then well under a second.
     """
@@ -38,3 +39,5 @@ def get_ready() -> None:
     whole.best(0.0, ())
     whole.likely(0.0, ())
     list(whole.all(0.5))
+    one, stages = np.ones(1), np.array([0, 1])
+    cheapest(stages, one, np.ones((1, 1), np.int64), np.ones(1, np.int64), one, one, 1)

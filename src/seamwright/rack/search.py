@@ -9,6 +9,7 @@ from functools import partial
 from time import monotonic
 
 from seamwright.rack.apart import Report, can_split, side_by_side
+from seamwright.rack.beam import beam, cut_back
 from seamwright.rack.close import close
 from seamwright.rack.fit import likely
 from seamwright.rack.improve import dive, fill, greedy, neighbourhood, scatter
@@ -22,7 +23,8 @@ _WORTH_SPLITTING_S = 0.5
 _FIRST_COLUMNS, _REACH, _DIVE_S = 300, 0.01, 0.4
 _SIZES, _SIZES_MANY, _MANY = (2, 3, 3, 4), (3, 4, 6, 8), 24
 _NEIGHBOURHOOD_S = 1.0
-_THOROUGH, _WAIT = (2, 6), 5
+_BEAMS = 4
+_THOROUGH, _WAIT, _WAIT_FIRST = (2, 6), 5, 1
 _CLOSE_SHARE, _FIRST_SHARE, _SETTLE_SHARE, _DIVE_SHARE = 0.35, 0.03, 0.5, 0.1
 
 PROOF = 1e-4
@@ -52,13 +54,18 @@ class Hunt:
         self._root = self._relaxed(until, Pricing.ROUGH)
         self._root = self._relaxed(_share(until, _SETTLE_SHARE), Pricing.EXACT)
         self._most, self._reach = _FIRST_COLUMNS, _REACH * abs(self._root.value)
-        self._wait = self._close_at = _WAIT
-        self._share = _FIRST_SHARE if len(problem.costs) > _MANY else _CLOSE_SHARE
+        self._is_large = len(problem.costs) > _MANY
+        self._wait = _WAIT
+        self._close_at = _WAIT if self._is_large else _WAIT_FIRST
+        self._share = _FIRST_SHARE if self._is_large else _CLOSE_SHARE
         left = list(problem.limits)
         prices = self._root.prices.rows
         self._improve(greedy(problem, self.pool, problem.needs, left, prices))
-        dive_until = max(_share(until, _DIVE_SHARE), monotonic() + _DIVE_S)
-        self._improve(dive(problem, self.pool, self._root, until=dive_until, check=check))
+        fill(problem, self.pool, problem.needs, prices)
+        self._beam()
+        if self._is_large:
+            dive_until = max(_share(until, _DIVE_SHARE), monotonic() + _DIVE_S)
+            self._improve(dive(problem, self.pool, self._root, until=dive_until, check=check))
 
     def _relaxed(self, until: float, pricing: Pricing) -> Relaxed:
         root = relax(
@@ -90,17 +97,18 @@ class Hunt:
     def work(self, until: float) -> None:
         """One piece of work: list patterns, choose from the pool, a case, or a neighbourhood."""
         turn, self._turn = self._turn, self._turn + 1
-        is_large = len(self.problem.costs) > _MANY
         if turn >= self._close_at:
             self._close(until)
             self._close_at = turn + self._wait
-        elif turn % 10 == (0 if is_large else 3):
-            self._choose(until)
         elif turn % 10 == 8:
             self._step(until)
+        elif turn % 3 == 2:
+            self._beam()
+        elif turn % 20 == 13:
+            self._choose(until)
         else:
             thorough = turn % 10 in _THOROUGH and turn > 20
-            sizes = _SIZES_MANY if is_large else _SIZES
+            sizes = _SIZES_MANY if self._is_large else _SIZES
             neighbourhood(
                 self.problem,
                 self.pool,
@@ -135,6 +143,7 @@ class Hunt:
             seconds=self._share * (until - monotonic()),
             check=self.check,
             most=self._most,
+            rng=self._rng,
         )
         if closed.choice is not None:
             self._improve(closed.choice)
@@ -146,16 +155,21 @@ class Hunt:
             self._reach = 2 * reach
         if closed.is_settled:
             self._most, self._wait = 2 * self._most, _WAIT
-        elif len(self.problem.costs) > _MANY:
+        elif self._is_large:
             self._wait *= 2
             self._share = min(_CLOSE_SHARE, 1.5 * self._share)
 
+    def _beam(self) -> None:
+        """Many partial plans side by side, through columns of which there are more every time."""
+        prices = self._root.prices.rows
+        for _ in range(_BEAMS):
+            found = beam(self.problem, self.pool, self._root, self._rng)
+            self._improve(cut_back(self.problem, self.pool, found))
+            scatter(self.problem, self.pool, prices, self._rng, times=1)
+
     def _choose(self, until: float) -> None:
         prices = self._root.prices.rows
-        if self._turn > _WAIT:
-            scatter(self.problem, self.pool, prices, self._rng, times=8)
-        else:
-            fill(self.problem, self.pool, self.problem.needs, prices)
+        scatter(self.problem, self.pool, prices, self._rng, times=8)
         found = choose(
             self.problem,
             likely(self.pool, prices),

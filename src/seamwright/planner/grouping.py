@@ -7,15 +7,10 @@ one open time.
 
 from __future__ import annotations
 
-import operator
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 
 Groups = tuple[tuple[int, int], ...]
 """Consecutive slabs as half-open ranges (first, after last)."""
-
-_ROW = 8
-"""So many slabs are a row of blocks. In fewer, whatever shares a seam is not tried together: there
-are too many such ways for what they save."""
 
 
 def groupings(
@@ -26,13 +21,12 @@ def groupings(
     Args:
         kinds: kind of each slab, in order across the seams.
         plain: whether each slab is a single piece.
-        crossing: seams that run through each slab the other way, as a bit set.
+        crossing: seams that run square across each slab, as a bit set.
         most_seams: seams that can be closed in one glue-up.
     Returns:
         Distinct partitions: all slabs singly (or in even stages where there are too many seams),
         runs of plain stripes kept together, the longest repeated unit kept together, and
-        neighbours kept together through which the same seams run the other way: a block in a
-        row of different ones.
+        neighbours kept together that the same seams run square across: a block in a row.
     """
     count = len(kinds)
     found: dict[Groups, None] = {}
@@ -67,26 +61,12 @@ def _stripe_runs(plain: Sequence[bool]) -> Groups:
 
 
 def _blocks(crossing: Sequence[int]) -> Groups:
-    """Neighbours kept together that can be parted the other way: the blocks of a row.
-
-    Those with the very same seams running through them; where there are none such, in a row of
-    blocks, those that have some seam in common.
-    """
-    same = _runs(crossing, lambda shared, seams: shared if shared == seams else 0)
-    if len(same) < len(crossing) or len(crossing) < _ROW:
-        return same
-    return _runs(crossing, operator.and_)
-
-
-def _runs(crossing: Sequence[int], common: Callable[[int, int], int]) -> Groups:
-    """Neighbours kept together for as long as they have something in common."""
+    """Neighbours with the very same seams running square across them, kept together."""
     groups: list[tuple[int, int]] = []
-    shared = 0
     for i, seams in enumerate(crossing):
-        still = common(shared, seams)
-        first = groups.pop()[0] if still else i
+        is_same = i > 0 and seams and seams == crossing[i - 1]
+        first = groups.pop()[0] if is_same else i
         groups.append((first, i + 1))
-        shared = still or seams
     return tuple(groups)
 
 

@@ -8,6 +8,9 @@ from seamwright.geometry import ON_LINE_MM, Line, Polygon
 from seamwright.planner.corners import connected
 from seamwright.seams import Through
 
+_SQUARE = 1e-6
+"""Cosine of the angle between two lines at right angles."""
+
 
 def halves_hold(region: int, seam: Through, beside: Mapping[int, int]) -> bool:
     """Whether what lies on each side of a seam hangs together."""
@@ -35,12 +38,15 @@ def slabs(region: int, seams: Sequence[Through]) -> list[int]:
     return [*found, rest] if rest else found
 
 
-def through_other_way(slab: int, direction: int, lines: Sequence[Through]) -> int:
-    """Which of some lines run as seams through a slab in other directions, as a bit set."""
+def square_across(slab: int, seam: Line, lines: Sequence[Through]) -> int:
+    """Which of some lines run through a slab at right angles to its seams, as a bit set."""
     return sum(
         1 << number
         for number, t in enumerate(lines)
-        if t.direction != direction and not t.crossed & slab and t.left & slab and t.right & slab
+        if abs(t.line.ux * seam.ux + t.line.uy * seam.uy) < _SQUARE
+        and not t.crossed & slab
+        and t.left & slab
+        and t.right & slab
     )
 
 

@@ -42,7 +42,7 @@ from seamwright.planner.recalling import (
 )
 from seamwright.planner.rows import filled_corners
 from seamwright.planner.settings import between
-from seamwright.planner.slabs import full_seams, halves_hold, slabs, squeezes, through_other_way
+from seamwright.planner.slabs import full_seams, halves_hold, slabs, square_across, squeezes
 from seamwright.planner.trims import OverBuilt, over_builds
 from seamwright.seams import Through, members, supporting_lines
 
@@ -313,7 +313,7 @@ class _Search(Numbering):
         if across > self.shop.limits.clamp_reach_mm:
             return []
         joins = []
-        crossing = [through_other_way(slab, seams[0].direction, lines) for slab in between_seams]
+        crossing = [square_across(slab, line, lines) for slab in between_seams]
         for groups in groupings(known, plain, crossing, self.shop.limits.seams_per_glue_up):
             parts = []
             for first, last in groups:

@@ -48,7 +48,7 @@ def test_a_measured_size_changes_the_rest_of_the_plan(open_page) -> None:
     # readings of this very job tell of the shop as well, and that is said
     expect(page.get_by_text("1 setting measured on 1 job")).to_be_visible()
     sliced = page.locator("ol.measure li", has_text="P1").first
-    sliced.locator("input[name=good]").fill("6")
+    sliced.locator("input[name=good]").fill("2")
     sliced.locator("input[name=good]").press("Enter")
     expect(now).to_contain_text("2 missing")
     expect(now).to_contain_text("Wood for what is made again")

@@ -44,14 +44,16 @@ function soon() {
 /** @param {any} state */
 function show(state) {
   const running = state.stage === "running";
+  // stopped before what was typed last was begun
+  const stopped = state.stage === "stopped" || state.stage === "none";
   by("doing").textContent = {
     running: `The grain is read; now ${state.doing}`, done: "Reckoned", refused: "Not reckoned", stopped: "Stopped: only the grain is read",
-  }[/** @type {"running"} */ (state.stage)] ?? "";
+  }[/** @type {"running"} */ (stopped ? "stopped" : state.stage)] ?? "";
   const share = /** @type {HTMLProgressElement} */ (by("share"));
   share.hidden = !running;
   share.value = state.share ?? 0;
   by("stop").hidden = !running;
-  by("again").hidden = state.stage !== "stopped";
+  by("again").hidden = !stopped;
   if (state.verdicts || state.faults?.length) complain(by("faults"), state.faults ?? []);
   if (!state.verdicts) return;
   by("situation").textContent = state.situation;

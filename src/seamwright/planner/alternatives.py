@@ -290,18 +290,24 @@ def _cheapest(cheaper: Sequence[str]) -> str:
 def _trade(prefer: Prefer, own: Measures, first: Measures) -> str:
     gains: list[str] = []
     costs: list[str] = []
-    for name, mine, theirs, more_is_good in (
-        ("min of work", round(own.hands_on), round(first.hands_on), False),
-        ("glue-ups", own.glue_ups, first.glue_ups, False),
-        ("set-ups", own.set_ups, first.set_ups, False),
-        ("l of wood", round(own.wood_mm3 / 1e6, 1), round(first.wood_mm3 / 1e6, 1), False),
-        ("mm at the smallest part", round(own.smallest_mm), round(first.smallest_mm), True),
-        ("glue-ups in a row", own.stages, first.stages, False),
+    for told, mine, theirs, more_is_good in (
+        ("{} min {less} work", round(own.hands_on), round(first.hands_on), False),
+        ("{} {fewer} glue-up{s}", own.glue_ups, first.glue_ups, False),
+        ("{} {fewer} set-up{s}", own.set_ups, first.set_ups, False),
+        ("{} l {less} wood", own.wood_mm3 / 1e6, first.wood_mm3 / 1e6, False),
+        (
+            "{} mm {less} at the smallest part",
+            round(own.smallest_mm),
+            round(first.smallest_mm),
+            True,
+        ),
+        ("{} {fewer} glue-up{s} in a row", own.stages, first.stages, False),
     ):
-        difference = mine - theirs
+        difference = round(mine - theirs, 1)
         if difference:
-            fewer = "fewer" if "ups" in name else "less"
-            words = f"{abs(difference):g} {'more' if difference > 0 else fewer} {name}"
+            less, fewer = ("more", "more") if difference > 0 else ("less", "fewer")
+            s = "" if abs(difference) == 1 else "s"
+            words = told.format(f"{abs(difference):g}", less=less, fewer=fewer, s=s)
             (gains if (difference > 0) is more_is_good else costs).append(words)
     if prefer in _GAINS:
         gains.insert(0, _GAINS[prefer])

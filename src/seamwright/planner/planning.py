@@ -29,9 +29,10 @@ OPTION_SPACE = (
     "filled in rows of two or as many as clamps and glue allow; one size of deep billet, resawn; "
     "each kind of part made in one way; as few bars as slices are packed into, each as long as "
     "those ask for; equal sticks of one bar milled as one; bars of one profile and one height of "
-    "slice clamped side by side; settings after the slicing counted for each step, then saved by "
-    "the order of the steps"
+    "slice clamped side by side; settings after the slicing counted for each step"
 )
+_ORDERED = ", then saved by the order of the steps"
+_AS_IT_CAME = ", their order as it came: there are too many to try them all"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -149,7 +150,8 @@ def written(drawing: Drawing, shop: Shop, cells: Cells, space: Space, chosen: Ch
         outline=drawing.outline,
         edge_mm=cells.edge_mm,
     )
-    face = fewest_settings(plan).plan
+    ordered = fewest_settings(plan)
+    face = ordered.plan
     plan = with_backing(face, backed(drawing, shop), drawing)
     cost = totals(plan).minutes
     bound = min(chosen.bound + cost - totals(face).minutes, cost)
@@ -160,7 +162,7 @@ def written(drawing: Drawing, shop: Shop, cells: Cells, space: Space, chosen: Ch
             cost=cost,
             bound=bound,
             gap=(cost - bound) / cost if cost > 0.0 else 0.0,
-            option_space=OPTION_SPACE,
+            option_space=OPTION_SPACE + (_ORDERED if ordered.proven else _AS_IT_CAME),
             stopped=chosen.stopped,
         ),
         added=cells.added,

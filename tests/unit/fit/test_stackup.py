@@ -24,8 +24,9 @@ def only(**values: float) -> Accuracy:
     return Accuracy(**(nothing | values))
 
 
-@pytest.mark.parametrize("text", [CHECKS, CORNERS])
-def test_trials_and_first_order_agree(text: str) -> None:
+# corners pass through more steps, and the small terms of each that first order leaves out add up
+@pytest.mark.parametrize(("text", "apart_mm"), [(CHECKS, 0.1), (CORNERS, 0.2)])
+def test_trials_and_first_order_agree(text: str, apart_mm: float) -> None:
     looked = studied(text)
     tally = run_trials(
         looked.program,
@@ -37,7 +38,7 @@ def test_trials_and_first_order_agree(text: str) -> None:
         real=4000,
     )
     assert tally.sd_mm == pytest.approx(tally.linear_sd_mm, rel=0.06)
-    assert tally.apart_mm < 0.2
+    assert tally.apart_mm < apart_mm
 
 
 def test_two_levels_give_what_the_real_geometry_alone_gives() -> None:

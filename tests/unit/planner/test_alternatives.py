@@ -1,5 +1,6 @@
 """Plans that differ in kind."""
 
+import re
 from dataclasses import replace
 
 import pytest
@@ -59,6 +60,13 @@ def test_measures_agree_with_the_totals(found) -> None:
         assert measure(way.planned.plan).glue_ups == sums.glue_ups
         wood = sums.wood_mm3 / 1e6 * default_shop().minutes.wood_litre
         assert way.measures.hands_on == pytest.approx(sums.minutes - wood)
+
+
+def test_one_is_one_and_the_thing_comes_last(found) -> None:
+    for way in found[1:]:
+        assert re.search(r"\b(more|less|fewer)\b", way.trade)
+        assert not re.search(r"\b1 (more|fewer) (glue-ups|set-ups)", way.trade)
+        assert not re.search(r"\b(more|less) (min|l|mm)\b", way.trade)
 
 
 def test_the_safest_plan_keeps_sizes_at_the_saw_up(drawing) -> None:

@@ -8,7 +8,7 @@ from fakes.drawings import random_split
 from fakes.plans import plain_shop
 from seamwright.design import read
 from seamwright.errors import Cancelled, PlanError
-from seamwright.planner import grouping, make_plan
+from seamwright.planner import grouping, make_plan, ordering
 from seamwright.planner import space as searching
 
 
@@ -91,3 +91,14 @@ def test_blocks_of_a_row_glued_first_are_never_dearer(monkeypatch: pytest.Monkey
     saved = [b.best.bound - a.best.bound for a, b in zip(with_blocks, without, strict=True)]
     assert all(each >= -1e-6 for each in saved)
     assert saved[0] > 20.0
+
+
+def test_an_order_that_was_not_searched_to_its_end_is_not_claimed(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    drawing = random_split(3, 8, step_mm=25.0)
+    said = make_plan(drawing, plain_shop()).best.option_space
+    assert said.endswith("then saved by the order of the steps")
+    monkeypatch.setattr(ordering, "_MOST_WORK", 0)
+    said = make_plan(drawing, plain_shop()).best.option_space
+    assert said.endswith("too many to try them all")

@@ -49,6 +49,9 @@ def rounded(problem: Problem) -> Problem:
     def up(figure: float) -> float:
         return math.ceil(figure * EIGHTHS) / EIGHTHS
 
+    def down(figure: float) -> float:
+        return math.floor(figure * EIGHTHS) / EIGHTHS
+
     return replace(
         problem,
         fixed=eighths(problem.fixed),
@@ -58,6 +61,9 @@ def rounded(problem: Problem) -> Problem:
                 pool, room_mm=up(pool.room_mm), full_mm=up(pool.full_mm),
                 overhead_mm=up(pool.overhead_mm), least_mm=up(pool.least_mm),
                 per_bar=eighths(pool.per_bar), per_mm=eighths(pool.per_mm),
+                alike=tuple((number, eighths(each)) for number, each in pool.alike),
+                parting=tuple((together, down(most)) for together, most in pool.parting),
+                clamping=eighths(pool.clamping),
             )
             for pool in problem.pools
         ),

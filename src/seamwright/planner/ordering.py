@@ -24,6 +24,8 @@ _MOST_WORK = 70_000
 """Steps tried, over all states, times steps there are, before the order is left as it was."""
 
 _Key = tuple[str, int, int]
+_Standing = tuple[tuple[str, _Key], ...]
+"""The setting each machine stands at."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -54,7 +56,7 @@ def _is_early(step: Step) -> bool:
     return isinstance(step, Mill) or (isinstance(step, Slice) and not step.apart)
 
 
-def _left_standing(steps: Sequence[Step]) -> tuple[tuple[str, _Key], ...]:
+def _left_standing(steps: Sequence[Step]) -> _Standing:
     """What machines stand at after strip sets were planed."""
     standing = {
         up.machine.value: up.key for step in steps if not _is_early(step) for up in set_ups(step)
@@ -72,110 +74,156 @@ class _State:
     """
 
     done: int
-    standing: tuple[tuple[str, _Key], ...]
+    standing: _Standing
     ready: int = field(compare=False)
     wanted: float = field(compare=False)
 
 
 @dataclass(frozen=True, slots=True)
 class _Move:
-    """A step done next, its settings in the order they are made."""
+    """A step done next: its settings in the order they are made, what stands then, the cost."""
 
     number: int
     ups: tuple[SetUp, ...]
+    standing: _Standing
+    cost: float
+
+
+@dataclass(frozen=True, slots=True)
+class _Path:
+    """How a state was reached: a step that was set for, then all that needed nothing set."""
+
+    before: _Path | None
+    move: _Move | None
+    free: tuple[int, ...]
 
 
 class _Search:
     def __init__(self, steps: Sequence[Step], shop: Shop) -> None:
         self.steps = steps
         self.ups = [set_ups(step) for step in steps]
-        self.keys = [tuple((up.machine.value, up.key) for up in ups) for ups in self.ups]
+        self.keys = [tuple([(up.machine.value, up.key) for up in ups]) for ups in self.ups]
         self.minutes: dict[_Key, float] = {}
         self.users: dict[_Key, int] = {}
         for number, ups in enumerate(self.ups):
-            for up in ups:
-                self.minutes[up.key] = set_up_minutes(up, shop)
-                self.users[up.key] = self.users.get(up.key, 0) | 1 << number
+            for up, (_, key) in zip(ups, self.keys[number], strict=True):
+                self.minutes[key] = set_up_minutes(up, shop)
+                self.users[key] = self.users.get(key, 0) | 1 << number
         makers: dict[str, int] = {}
         for number, step in enumerate(steps):
             for kind in outputs(step):
                 makers[kind] = makers.get(kind, 0) | 1 << number
-        self.waits: list[int] = []
-        self.followers: list[list[int]] = [[] for _ in steps]
+        self.followers: list[list[tuple[int, int]]] = [[] for _ in steps]
+        self.begin = 0
         for number, step in enumerate(steps):
             waits = 0
             for kind in inputs(step):
                 waits |= makers.get(kind, 0)
-            self.waits.append(waits)
+            if not waits:
+                self.begin |= 1 << number
             for maker in members(waits):
-                self.followers[maker].append(number)
+                self.followers[maker].append((1 << number, waits))
+        self.is_set_for = sum([1 << number for number, ups in enumerate(self.ups) if ups])
+        self.standing_for: dict[_Standing, int] = {}
+        self.moves: dict[tuple[int, _Standing], tuple[_Move, ...]] = {}
 
-    def best(self, standing: tuple[tuple[str, _Key], ...]) -> tuple[Step, ...] | None:
+    def best(self, standing: _Standing) -> tuple[Step, ...] | None:
         """The steps in the best order; None where that takes too long to find."""
         everything = (1 << len(self.steps)) - 1
-        begin = sum(1 << number for number, waits in enumerate(self.waits) if not waits)
-        first = _State(0, standing, begin, sum(self.minutes.values()))
-        start, moves = self._free(first, ())
-        queue: list[tuple[float, int, int, _State, tuple[_Move, ...]]] = [
-            (self._still(start), 0, 0, start, moves)
-        ]
+        nothing = _State(0, standing, self.begin, sum(self.minutes.values()))
+        start, free = self._after(nothing, 0, standing)
+        queue = [(self._still(start), 0, 0, start, _Path(None, None, free))]
         spent: dict[_State, float] = {start: 0.0}
+        tried: dict[tuple[int, _Standing], float] = {}
         turn = count(1)
         while queue:
-            *_, state, moves = heapq.heappop(queue)
+            *_, state, path = heapq.heappop(queue)
             if state.done == everything:
-                return tuple(self._written(move) for move in moves)
-            for after, move, cost in self._next(state):
+                return self._written(path)
+            for move in self._next(state):
                 number = next(turn)
                 if number * len(self.steps) > _MOST_WORK:
                     return None
-                free, all_moves = self._free(after, (*moves, move))
-                total = spent[state] + cost
-                if total < spent.get(free, float("inf")) - 1e-9:
-                    spent[free] = total
+                total = spent[state] + move.cost
+                place = (state.done | 1 << move.number, move.standing)
+                if total > tried.get(place, float("inf")) - 1e-9:
+                    continue
+                tried[place] = total
+                after, free = self._after(state, 1 << move.number, move.standing)
+                if total < spent.get(after, float("inf")) - 1e-9:
+                    spent[after] = total
                     # among equals the order the plan came in, and the deeper state, come first
-                    rank = -free.done.bit_count() * 10_000 + move.number
-                    rest = self._still(free)
-                    heapq.heappush(queue, (total + rest, rank, number, free, all_moves))
+                    rank = -after.done.bit_count() * 10_000 + move.number
+                    rest = self._still(after)
+                    item = (total + rest, rank, number, after, _Path(path, move, free))
+                    heapq.heappush(queue, item)
         return None
 
-    def _free(self, state: _State, moves: tuple[_Move, ...]) -> tuple[_State, tuple[_Move, ...]]:
-        """Do every step that needs nothing set."""
-        standing = set(state.standing)
-        done: list[_Move] = []
-        again = True
-        while again:
-            again = False
-            for number in members(state.ready):
-                if standing.issuperset(self.keys[number]):
-                    state = self._done(state, number, state.standing)
-                    done.append(_Move(number, self.ups[number]))
-                    again = True
-        return state, (*moves, *done)
+    def _after(
+        self, state: _State, steps: int, standing: _Standing
+    ) -> tuple[_State, tuple[int, ...]]:
+        """The state after some steps that are ready and all that then needs nothing set.
 
-    def _done(self, state: _State, number: int, standing: tuple[tuple[str, _Key], ...]) -> _State:
-        """The state after a step."""
-        done, ready, wanted = state.done | 1 << number, state.ready & ~(1 << number), state.wanted
-        for follower in self.followers[number]:
-            if not self.waits[follower] & ~done:
-                ready |= 1 << follower
-        for key in {key for _, key in self.keys[number]}:
+        Args:
+            state: before.
+            steps: the steps, a bit set.
+            standing: what machines stand at afterwards.
+        Returns:
+            The state, and those that needed nothing set as bit sets, in the order they got ready.
+        """
+        stand_for, followers = self._stand_for(standing), self.followers
+        done, ready = state.done, state.ready
+        free: list[int] = []
+        while True:
+            done |= steps
+            ready &= ~steps
+            while steps:
+                number = (steps & -steps).bit_length() - 1
+                steps &= steps - 1
+                for follower, waits in followers[number]:
+                    if not waits & ~done:
+                        ready |= follower
+            steps = ready & stand_for
+            if not steps:
+                break
+            free.append(steps)
+        wanted = state.wanted
+        done_now = done & ~state.done & self.is_set_for
+        for key in {key for number in members(done_now) for _, key in self.keys[number]}:
             if not self.users[key] & ~done:
                 wanted -= self.minutes[key]
-        return _State(done, standing, ready, wanted)
+        return _State(done, standing, ready, wanted), tuple(free)
 
-    def _next(self, state: _State) -> Iterator[tuple[_State, _Move, float]]:
-        standing = dict(state.standing)
+    def _stand_for(self, standing: _Standing) -> int:
+        """The steps that need nothing set where machines stand so, as a bit set."""
+        known = self.standing_for.get(standing)
+        if known is None:
+            stand = set(standing)
+            known = self.standing_for[standing] = sum(
+                [1 << number for number, keys in enumerate(self.keys) if stand.issuperset(keys)]
+            )
+        return known
+
+    def _next(self, state: _State) -> Iterator[_Move]:
         for number in members(state.ready):
-            for ups in self._orders(number, standing):
-                now = dict(standing)
-                cost = 0.0
-                for up in ups:
-                    if now.get(up.machine.value) != up.key:
-                        cost += self.minutes[up.key]
-                        now[up.machine.value] = up.key
-                after = self._done(state, number, tuple(sorted(now.items())))
-                yield after, _Move(number, ups), cost
+            place = (number, state.standing)
+            moves = self.moves.get(place)
+            if moves is None:
+                moves = self.moves[place] = tuple(self._moves(*place))
+            yield from moves
+
+    def _moves(self, number: int, standing: _Standing) -> Iterator[_Move]:
+        """A step done where machines stand so, in each order of its settings that may count."""
+        before = dict(standing)
+        for ups in self._orders(number, before):
+            now = dict(before)
+            cost = 0.0
+            for up in ups:
+                key = up.key
+                if now.get(up.machine.value) != key:
+                    cost += self.minutes[key]
+                    now[up.machine.value] = key
+            yield _Move(number, ups, tuple(sorted(now.items())), cost)
 
     def _orders(self, number: int, standing: dict[str, _Key]) -> Iterator[tuple[SetUp, ...]]:
         """Orders of a step's settings that differ in what stands at the end.
@@ -194,8 +242,18 @@ class _Search:
     def _still(self, state: _State) -> float:
         """Minutes of setting that are to come whatever the order: each new setting once."""
         stand = {key for _, key in state.standing if self.users.get(key, 0) & ~state.done}
-        return state.wanted - sum(self.minutes[key] for key in stand)
+        return state.wanted - sum([self.minutes[key] for key in stand])
 
-    def _written(self, move: _Move) -> Step:
+    def _written(self, path: _Path | None) -> tuple[Step, ...]:
+        """The steps along a path."""
+        steps: list[Step] = []
+        while path is not None:
+            steps += [self.steps[n] for free in path.free[::-1] for n in members(free)[::-1]]
+            if path.move is not None:
+                steps.append(self._set(path.move))
+            path = path.before
+        return tuple(steps[::-1])
+
+    def _set(self, move: _Move) -> Step:
         step = self.steps[move.number]
         return replace(step, set_ups=move.ups) if isinstance(step, Trim) else step

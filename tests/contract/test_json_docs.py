@@ -23,6 +23,21 @@ SWIRL = re.search(r"```toml locked\n(.*?)```", (DOCS / "howto" / "locked-drawing
     "utf-8"), re.DOTALL)  # fmt: skip
 
 # two ends that lean differently: the sled is set twice
+# two strip sets that lie in the clamps together
+BESIDE = """
+unit = "in"
+thickness = "3/4"
+woods = { A = "pear", B = "plum", C = "lime" }
+[block.one]
+from = "puss in the corner"
+size = "6"
+[board]
+set = '''
+one one one one
+one one one one
+'''
+sashing = { wood = "C", width = "1/2" }
+"""
 LEANING = """
 title = "Leaning"
 unit = "mm"
@@ -103,6 +118,7 @@ def printed(tmp_path_factory):
     """Documents of every command, by section of the page."""
     home = tmp_path_factory.mktemp("json")
     designs = {"demo": demo(), "locked": SWIRL[1], "leaning": LEANING}
+    designs["beside"] = BESIDE
     designs["checks"] = (DOCS / "tutorial" / "first-board.toml").read_text("utf-8")
     designs["odd"] = SWIRL[1].replace("maple", "mapple")
     asked = {"thin": BILLETS, "measured": CHECKS, "unlike": CHECKS, "asked": NEARLY}
@@ -120,7 +136,7 @@ def printed(tmp_path_factory):
             ["check", f"{home}/odd.toml"],
         ],
         "plan": [
-            *(["plan", f"{home}/{name}.toml"] for name in ("thin", "demo", "leaning")),
+            *(["plan", f"{home}/{name}.toml"] for name in ("thin", "demo", "leaning", "beside")),
             ["plan", f"{home}/locked.toml", "--alternatives"],
         ],
         "papers": [["papers", f"{home}/locked.toml", "--out", f"{home}/out", "--part", "lists"]],

@@ -12,7 +12,9 @@ from seamwright.errors import PlanError
 from seamwright.geometry import Motion
 from seamwright.plan import (
     EdgeCut,
+    Held,
     Laminate,
+    Lot,
     Machine,
     Mill,
     Placed,
@@ -49,6 +51,8 @@ edge_cuts = st.lists(st.builds(EdgeCut, x_mm=numbers, y_mm=numbers, angle_deg=nu
 )
 parts = st.lists(st.builds(Placed, part=names, at=motions | st.just(Motion())), **few).map(tuple)
 made = {"makes": names, "count": counts}
+held = st.lists(st.builds(Held, kind=names, count=counts), **few).map(tuple)
+lots = st.lists(st.builds(Lot, holds=held, times=counts), **few).map(tuple)
 steps = st.one_of(
     st.builds(
         Mill,
@@ -58,6 +62,8 @@ steps = st.one_of(
         width_mm=numbers,
         depth_mm=numbers,
         together=counts,
+        long=lots,
+        parted=counts,
     ),
     st.builds(
         Slice, **made, takes=names, bars=counts, per_bar=counts, cuts=saw_cuts,
@@ -70,6 +76,7 @@ steps = st.one_of(
     st.builds(
         Laminate, **made, parts=parts, seams_deg=numbers, clampings=counts, angled=st.booleans(),
         corner_deg=st.none() | numbers, closes=st.integers(0, 40),
+        lots=lots, beside=counts,
     ),
     st.builds(Resaw, **made, takes=names, billets=counts, leaves=counts, set_up=set_ups),
     st.builds(Surface, **made, takes=names, depth_mm=numbers, set_up=set_ups),

@@ -53,7 +53,7 @@ def sticks_again(plan: Plan, mended: Mended) -> tuple[Mill, ...]:
         for kind, count, length in short.sticks:
             mill = plan.maker(kind)
             assert isinstance(mill, Mill)
-            found.append(replace(mill, count=count, length_mm=length, together=1))
+            found.append(replace(mill.alone(), count=count, length_mm=length))
     if mended.rewritten is not None:
         for bar in mended.rewritten.bars:
             found += bar.sticks
@@ -73,7 +73,7 @@ def sticks_again(plan: Plan, mended: Mended) -> tuple[Mill, ...]:
 def _both(one: Mill, other: Mill, count: int) -> Mill:
     """One length for all of a kind: the longer one does for the shorter as well."""
     length = max(one.length_mm, other.length_mm)
-    return replace(one, count=count, length_mm=length, together=1)
+    return replace(one.alone(), count=count, length_mm=length)
 
 
 def wood_for(

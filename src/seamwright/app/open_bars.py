@@ -8,7 +8,8 @@ from dataclasses import dataclass, replace
 from time import monotonic
 
 from seamwright.app.planning import PlanReport, UnprovenError, proven
-from seamwright.plan import Mill, OpenBar, Plan, Shop, open_bars, with_split
+from seamwright.plan import Mill, OpenBar, Plan, Shop, open_bars, totals, with_split
+from seamwright.planner import with_long_sticks
 from seamwright.rack import CutPlan, CutRules, Demand, Match, Rack, Ring, cut_plan, demand_of
 from seamwright.rack.flexible import Layer, StripSet, flexible_plan
 
@@ -101,6 +102,7 @@ def split_bars(
     looked = ", ".join(bar.takes for bar in bars)
     if not told:
         return Choice(report=report, plan=before, told=(_nothing(looked),))
+    plan = with_long_sticks(plan)
     say(0.8, "the plan with shorter bars")
     after = yard.cut(plan, 0.2 * seconds)
     extra = _work(plan, yard.hour) - _work(report.plan, yard.hour)
@@ -167,8 +169,10 @@ def _bar_minutes(bar: OpenBar, shop: Shop) -> float:
 
 
 def _work(plan: Plan, hour: float) -> float:
-    """What the bars of a plan cost in work."""
-    return sum(_bar_minutes(bar, plan.shop) * bar.bars * hour / 60 for bar in open_bars(plan))
+    """What a plan costs in work, its wood aside."""
+    found = totals(plan)
+    wood = found.wood_mm3 / 1e6 * plan.shop.minutes.wood_litre
+    return (found.minutes - wood) * hour / 60
 
 
 def _proven(report: PlanReport, plan: Plan) -> PlanReport | None:

@@ -21,6 +21,8 @@ from seamwright.plan import (
     Step,
     Trim,
     glue_lines,
+    host,
+    long_sticks,
     set_ups,
     settings,
 )
@@ -166,12 +168,32 @@ def _minding(step: Step, plan: Plan, ruler: Ruler) -> list[str]:
         return _gluing(step, plan, ruler)
     if isinstance(step, Trim):
         return list(holding_words(step, plan.shop, ruler))
-    if isinstance(step, Mill) and step.together > 1:
-        long = step.long_mm(plan.shop.saws.table_kerf_mm)
-        return [f"{step.together} milled in one, {ruler.about(long)} long, then parted at marks"]
     if isinstance(step, Mill) and step.count == 1 and step.makes == plan.board:
         return ["This stick is the board"]
+    if isinstance(step, Mill):
+        return _milling(step, plan, ruler)
     return []
+
+
+def _milling(step: Mill, plan: Plan, ruler: Ruler) -> list[str]:
+    """What is milled as one long stick and parted."""
+    told = []
+    if step.is_shared:
+        for long in long_sticks(step, plan):
+            held = " + ".join(_times(each.count, each.kind) for each in long.holds)
+            many = "One long stick" if long.times == 1 else f"{long.times} long sticks"
+            each = "" if long.times == 1 else " each"
+            told.append(f"{many} of {ruler.about(long.length_mm)}{each}: {held}, parted at marks")
+        if step.parted:
+            off = " and ".join(host(step, plan))
+            told.append(f"{_times(step.parted, step.makes)} parted off the long sticks of {off}")
+    elif step.together > 1:
+        long = long_sticks(step, plan)[0]
+        told.append(
+            f"{step.together} milled in one, {ruler.about(long.length_mm)} long, then parted at "
+            "marks"
+        )
+    return told
 
 
 def _slicing(step: Slice, plan: Plan) -> list[str]:
@@ -209,11 +231,22 @@ def _is_sawn_apart(step: Laminate, plan: Plan) -> bool:
     return any(isinstance(user, Slice) and user.apart for user in plan.users(step.makes))
 
 
+def _clamped(step: Laminate, plan: Plan) -> str:
+    """In how many clampings, and beside what."""
+    loads = _many(step.clampings, "clamping")
+    each = " each" if step.count > 1 else ""
+    if step.beside:
+        return f"{each}, in one clamping with {' and '.join(host(step, plan))}, side by side"
+    if not step.lots:
+        return f" each, {loads} in all" if step.count > 1 else f", {loads}"
+    others = dict.fromkeys(h.kind for lot in step.lots for h in lot.holds if h.kind != step.makes)
+    last = ", the last" if step.clampings > 1 else ""
+    return f"{each}, {loads}{last} together with {' and '.join(others)}, side by side"
+
+
 def _gluing(step: Laminate, plan: Plan, ruler: Ruler) -> list[str]:
     seams = _many(glue_lines(step), "seam")
-    loads = _many(step.clampings, "clamping")
-    each = f" each, {loads} in all" if step.count > 1 else f", {loads}"
-    lines = [seams + each]
+    lines = [f"{seams}{_clamped(step, plan)}"]
     if _is_sawn_apart(step, plan) and not plan.is_filled_row(step.makes):
         lines.append("A set of cross strips: its ends stay uneven, they are sawn off")
     elif _is_sawn_apart(step, plan):

@@ -27,7 +27,7 @@ def mill(step: Mill, shop: Shop, notes: Notes, number: int) -> Carried | None:
         stick=step.makes,
     )
     made = Solid.of(step.makes, (stick,), depth_mm=step.depth_mm, planed=True)
-    parted = sum((each - 1) * times for each, times in step.long_sticks)
+    parted = step.count - sum(times for _, times in step.long_sticks)
     dust = parted * shop.saws.table_kerf_mm * step.width_mm * step.depth_mm
     return Carried(
         number=number,

@@ -85,9 +85,10 @@ def glue(step: Laminate, parts: Sequence[Solid], shop: Shop, notes: Notes, numbe
         lines = close_corners(
             inside, (step.seams_deg, step.corner_deg), press_deg=step.press_deg, notes=notes
         )
-    if 1 <= step.clampings <= step.count:
+    if step.is_shared or 1 <= step.clampings <= step.count:
         across = [edge for part in laid for edge in part.across]
-        check_gluing(step, max(across) - min(across), shop=shop, notes=notes)
+        if not step.is_shared:
+            check_gluing(step, max(across) - min(across), shop=shop, notes=notes)
         along = [edge for part in laid for edge in part.along]
         check_clamps(step, lines, seam, across, along, shop=shop, notes=notes)
     else:

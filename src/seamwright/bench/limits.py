@@ -23,15 +23,8 @@ def check_milling(step: Mill, *, shop: Shop, notes: Notes) -> None:
     ):
         if size < least - TOUCH_MM:
             notes.unsafe(code, f"is {mm(size)} {what} at least {mm(least)}")
-    long = step.long_mm(shop.saws.table_kerf_mm)
-    if long > limits.stick_length_mm + TOUCH_MM:
-        what = f"is {mm(long)} long" if step.together == 1 else f"is milled {mm(long)} long"
-        notes.warn("B334", f"{what}; the shop mills up to {mm(limits.stick_length_mm)}")
-    if step.together > 1 and step.depth_mm > shop.saws.table_depth_mm + TOUCH_MM:
-        reach = mm(shop.saws.table_depth_mm)
-        notes.unsafe("B336", f"is parted {mm(step.depth_mm)} deep; the saw cuts {reach}")
-    if not 1 <= step.together <= step.count:
-        notes.wrong("B143", f"is to be milled {step.together} together, and {step.count} in all")
+    if not step.is_shared:
+        _check_together(step, shop, notes)
     rough = 2.0 * shop.allowances.rough_face_mm
     thin, wide = sorted((step.width_mm + rough, step.depth_mm + rough))
     if thin > limits.stock_thickness_mm + TOUCH_MM or wide > limits.stock_width_mm + TOUCH_MM:
@@ -40,6 +33,21 @@ def check_milling(step: Mill, *, shop: Shop, notes: Notes) -> None:
             f"needs a rough board {mm(thin)} × {mm(wide)}; the shop buys up to "
             f"{mm(limits.stock_thickness_mm)} × {mm(limits.stock_width_mm)}",
         )
+
+
+def _check_together(step: Mill, shop: Shop, notes: Notes) -> None:
+    """Sticks of one kind milled as one, against the longest and the saw that parts them."""
+    limits, kerf = shop.limits, shop.saws.table_kerf_mm
+    each = step.long_sticks[0][0] if step.count > 0 else 1
+    long = each * (step.length_mm + kerf) - kerf
+    if long > limits.stick_length_mm + TOUCH_MM:
+        what = f"is {mm(long)} long" if step.together == 1 else f"is milled {mm(long)} long"
+        notes.warn("B334", f"{what}; the shop mills up to {mm(limits.stick_length_mm)}")
+    if step.together > 1 and step.depth_mm > shop.saws.table_depth_mm + TOUCH_MM:
+        reach = mm(shop.saws.table_depth_mm)
+        notes.unsafe("B336", f"is parted {mm(step.depth_mm)} deep; the saw cuts {reach}")
+    if not 1 <= step.together <= step.count:
+        notes.wrong("B143", f"is to be milled {step.together} together, and {step.count} in all")
 
 
 def check_slicing(

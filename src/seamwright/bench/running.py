@@ -7,6 +7,7 @@ from dataclasses import astuple
 
 from seamwright.bench.facing import mill, resaw, surface
 from seamwright.bench.gluing import glue
+from seamwright.bench.lots import check_lots
 from seamwright.bench.model import Carried, Finding, Shelf, Solid, Stock
 from seamwright.bench.notes import Notes
 from seamwright.bench.remembering import Workbook
@@ -73,6 +74,8 @@ def execute(plan: Plan, *, workbook: Workbook | None = None) -> Shelf:
                 for kind, count in carried.went_in:
                     used[kind] = used.get(kind, 0) + count
         findings.extend(notes.found)
+    if sane_saws:
+        findings.extend(check_lots(plan, solids))
     return Shelf(
         solids=tuple(solids.items()),
         stock=tuple(

@@ -16,7 +16,18 @@ from scipy.optimize import linprog
 
 from seamwright.fit.levels import planned_mm
 from seamwright.fit.remaking import ways_again
-from seamwright.plan import Laminate, Mill, Plan, Resaw, Slice, Step, Surface, Trim, outputs
+from seamwright.plan import (
+    Laminate,
+    Mill,
+    Plan,
+    Resaw,
+    Slice,
+    Step,
+    Surface,
+    Trim,
+    outputs,
+    still_shared,
+)
 
 THINNEST = 0.9
 """A board thinner than this share of what was drawn is refused."""
@@ -245,7 +256,7 @@ def with_depths(plan: Plan, depths: Mapping[str, float]) -> Plan:
         steps.append(step if same else new)
     if all(new is old for new, old in zip(steps, plan.steps, strict=True)):
         return plan
-    return replace(plan, steps=tuple(steps))
+    return still_shared(replace(plan, steps=tuple(steps)))
 
 
 def _size(step: Step) -> float:

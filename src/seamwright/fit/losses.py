@@ -186,14 +186,14 @@ def sticks_for(plan: Plan, step: Step, short: int) -> tuple[Mill, ...]:
     if short <= 0:
         return ()
     if isinstance(step, Mill):
-        return (replace(step, count=short, together=min(step.together, short)),)
+        return (replace(step.alone(), count=short, together=min(step.together, short)),)
     if isinstance(step, Slice) and not step.apart:
         extra = plan.shop.allowances
         kerf = plan.shop.saws.table_kerf_mm
         length = extra.square_end_mm + kerf + short * _pitch(plan, step) + extra.tail_mm
         length = max(length, plan.shop.limits.stick_min_length_mm)
         return tuple(
-            replace(mill, count=count, length_mm=length, together=1)
+            replace(mill.alone(), count=count, length_mm=length)
             for mill, count in _stick_kinds(plan, step.takes).values()
         )
     return tuple(

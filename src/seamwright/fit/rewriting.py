@@ -38,6 +38,7 @@ from seamwright.plan import (
     Slice,
     Step,
     Trim,
+    still_shared,
 )
 
 _SAME_MM = 1e-6
@@ -93,7 +94,7 @@ def rewrite(
     if any(new is not old for new, old in zip(steps, plan.steps, strict=True)):
         x, y = resolved.shift
         at = replace(plan.board_at, x_mm=plan.board_at.x_mm + x, y_mm=plan.board_at.y_mm + y)
-        plan = replace(plan, steps=writer.with_bars(steps), board_at=at)
+        plan = still_shared(replace(plan, steps=writer.with_bars(steps), board_at=at))
     made_new = looked.program if plan is looked.plan else program(plan)
     return Rewritten(
         plan=plan,

@@ -155,7 +155,7 @@ def _again(
     new = _name(plan, kind, copies)
     copies[new] = kind
     if isinstance(step, Mill):
-        return (replace(step, makes=new, count=count, length_mm=length_mm, together=1),)
+        return (replace(step.alone(), makes=new, count=count, length_mm=length_mm),)
     if isinstance(step, Surface):
         before = _again(plan, step.takes, count, length_mm, copies)
         takes = next(n for n, old in copies.items() if old == step.takes)
@@ -169,7 +169,7 @@ def _again(
         made += _again(plan, part, number, length_mm, copies)
     names = {old: n for n, old in copies.items()}
     parts = tuple(replace(placed, part=names[placed.part]) for placed in step.parts)
-    return (*made, replace(step, makes=new, parts=parts, count=count, clampings=1))
+    return (*made, replace(step.alone(), makes=new, parts=parts, count=count, clampings=1))
 
 
 def _name(plan: Plan, kind: str, copies: Mapping[str, str]) -> str:

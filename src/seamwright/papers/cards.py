@@ -35,6 +35,7 @@ from seamwright.plan import (
     Step,
     Trim,
     glue_lines,
+    host,
     inputs,
     pressing,
     read_gluing,
@@ -157,7 +158,7 @@ class Sheet:
                 {
                     "name": "Clamps",
                     "first": f"{glue_lines(step)} glue line{_s(glue_lines(step))}",
-                    "second": f"each · {step.clampings} clamping{_s(step.clampings)}",
+                    "second": _clampings(step, self.plan),
                     "note": "",
                 }
             )
@@ -294,11 +295,17 @@ def _ticks(step: Step) -> list[Content]:
         return [{"name": f"bars of {step.per_bar}", "count": step.bars}]
     if isinstance(step, Laminate):
         rows: list[Content] = []
-        if step.clampings != step.count:
+        if step.clampings != step.count and step.clampings:
             rows.append({"name": "clampings", "count": step.clampings})
         rows.append({"name": f"{step.makes} glued", "count": min(step.count, _TICKS)})
         return rows
     return [{"name": f"{step.makes} done", "count": min(step.count, _TICKS)}]
+
+
+def _clampings(step: Laminate, plan: Plan) -> str:
+    if step.beside:
+        return f"each · in the clamps with {' and '.join(host(step, plan))}"
+    return f"each · {step.clampings} clamping{_s(step.clampings)}"
 
 
 def _blanks(step: Step) -> list[str]:

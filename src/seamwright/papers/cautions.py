@@ -64,7 +64,7 @@ def for_step(step: Step, taken: Solid | None, shop: Shop, ruler: Ruler) -> tuple
 def _milling(step: Mill, ruler: Ruler) -> tuple[str, ...]:
     parting = (
         ("Parting: long end held against the fence of the sled, the far end carried; no stop.",)
-        if step.together > 1
+        if step.together > 1 or step.is_shared
         else ()
     )
     if step.width_mm >= _NARROW_MM:

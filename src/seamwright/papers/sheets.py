@@ -158,7 +158,7 @@ def _row(stick: Stick, ruler: Ruler) -> Content:
             [
                 stick.wood,
                 *(["on edge"] if stick.on_edge else []),
-                *([f"{stick.together} in one"] if stick.together > 1 else []),
+                *([stick.milled] if stick.milled else []),
             ]
         ),
         "rough": stick.rough,
@@ -178,7 +178,7 @@ def _wood(listed: tuple[Stick, ...], ruler: Ruler) -> list[Content]:
     rows: list[Content] = []
     for wood, rough in keys:
         own = [s for s in listed if (s.wood, s.rough) == (wood, rough)]
-        total = sum(s.rough_count * s.rough_length_mm for s in own)
+        total = sum(s.rough_total_mm for s in own)
         rows.append(
             {
                 "wood": wood,

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 from seamwright.design import Drawing
 from seamwright.pictures import Ruler
-from seamwright.plan import Mill, Plan, Shop, milled_count
+from seamwright.plan import Mill, Plan, host, long_sticks
 
 _QUARTERS = (4, 5, 6, 8, 10, 12, 16)
 """Rough thickness is sold in quarters of an inch (common practice in North America)."""
@@ -26,9 +26,11 @@ class Stick:
         wood: full name.
         count: sticks of this kind.
         length_mm, width_mm, depth_mm: finished [mm].
-        rough_length_mm, rough_width_mm: to cut from the board [mm].
-        rough_count: pieces of that size; fewer than sticks where several are milled in one.
-        together: sticks milled in one.
+        rough_length_mm, rough_width_mm: to cut from the board, the longest [mm].
+        rough_count: pieces to cut; fewer than sticks where several are milled in one, none where
+            all come off the long sticks of other kinds.
+        rough_total_mm: length of those pieces together [mm].
+        milled: how they are milled where not one by one, in a few words.
         rough: thickness to buy, "8/4"; "glue up" where no board is thick enough.
         on_edge: the stick is cut from a board whose thickness becomes the stick's width.
     """
@@ -42,7 +44,8 @@ class Stick:
     rough_length_mm: float
     rough_width_mm: float
     rough_count: int
-    together: int
+    rough_total_mm: float
+    milled: str
     rough: str
     on_edge: bool
 
@@ -50,7 +53,7 @@ class Stick:
 def sticks(plan: Plan, drawing: Drawing) -> tuple[Stick, ...]:
     """Every kind of stick, deepest planer setting first, then widest, then longest."""
     found = [
-        _stick(step, plan.shop, drawing.wood_name(step.wood))
+        _stick(step, plan, drawing.wood_name(step.wood))
         for step in plan.steps
         if isinstance(step, Mill)
     ]
@@ -62,10 +65,13 @@ def sticks(plan: Plan, drawing: Drawing) -> tuple[Stick, ...]:
     )
 
 
-def _stick(step: Mill, shop: Shop, wood: str) -> Stick:
+def _stick(step: Mill, plan: Plan, wood: str) -> Stick:
+    shop = plan.shop
     face = 2.0 * shop.allowances.rough_face_mm
     on_edge = step.depth_mm + face > shop.limits.stock_thickness_mm
     thick, wide = (step.width_mm, step.depth_mm) if on_edge else (step.depth_mm, step.width_mm)
+    longs = long_sticks(step, plan)
+    extra = shop.allowances.rough_length_mm
     return Stick(
         kind=step.makes,
         wood=wood,
@@ -73,13 +79,24 @@ def _stick(step: Mill, shop: Shop, wood: str) -> Stick:
         length_mm=step.length_mm,
         width_mm=step.width_mm,
         depth_mm=step.depth_mm,
-        rough_length_mm=step.long_mm(shop.saws.table_kerf_mm) + shop.allowances.rough_length_mm,
-        rough_count=milled_count(step),
-        together=step.together,
+        rough_length_mm=max((long.length_mm for long in longs), default=step.length_mm) + extra,
+        rough_count=sum(long.times for long in longs),
+        rough_total_mm=sum((long.length_mm + extra) * long.times for long in longs),
+        milled=_milled(step, plan),
         rough_width_mm=wide + face,
         rough=quarters(thick + face),
         on_edge=on_edge,
     )
+
+
+def _milled(step: Mill, plan: Plan) -> str:
+    """How sticks are milled where not one by one."""
+    if not step.is_shared:
+        return f"{step.together} in one" if step.together > 1 else ""
+    off = f"off {' and '.join(host(step, plan))}" if step.parted else ""
+    others = dict.fromkeys(h.kind for lot in step.long for h in lot.holds if h.kind != step.makes)
+    beside = f"in one with {' and '.join(others)}" if others else ""
+    return ", ".join(filter(None, (beside, off)))
 
 
 def quarters(rough_mm: float) -> str:

@@ -12,6 +12,7 @@ from seamwright.plan import (
     ClampingBlock,
     Hold,
     Laminate,
+    LongStick,
     Machine,
     Mill,
     Plan,
@@ -20,7 +21,9 @@ from seamwright.plan import (
     Step,
     Surface,
     Trim,
+    host,
     inputs,
+    long_sticks,
 )
 
 _HANDHOLD_MM = 25.0
@@ -73,18 +76,27 @@ def doing(
 
 
 def _milling(step: Mill, plan: Plan, drawing: Drawing, ruler: Ruler) -> tuple[str, ...]:
-    allow, kerf = plan.shop.allowances, plan.shop.saws.table_kerf_mm
+    allow = plan.shop.allowances
     wood = drawing.wood_name(step.wood)
     wide = ruler.about(step.width_mm + 2.0 * allow.rough_face_mm)
+    longs = long_sticks(step, plan)
+    if not longs:
+        off = " and ".join(host(step, plan))
+        return (
+            f"Comes off the long sticks of {off}: part {step.count} × {step.makes} there, "
+            f"{ruler.first(step.length_mm)} long. Chalk the arrow and “{step.makes}” on each.",
+        )
     cut = []
-    for each, times in step.long_sticks:
-        long = ruler.about(each * step.length_mm + (each - 1) * kerf + allow.rough_length_mm)
-        cut.append(f"{times} {_pieces(times)} of {wood}, rough {long} long and {wide} wide")
+    for long in longs:
+        rough = ruler.about(long.length_mm + allow.rough_length_mm)
+        cut.append(f"{long.times} {_pieces(long.times)} of {wood}, rough {rough} long")
     told = (
-        f"Cut {', and '.join(cut)}, grain along the length.",
+        f"Cut {', and '.join(cut)}, {wide} wide, grain along the length.",
         "Joint one face and one edge square to it; plane to depth, then rip to width. Ends need "
         f"not be square yet. Chalk the arrow and “{step.makes}” on every show face.",
     )
+    if step.is_shared:
+        return (*told, *_marking(step, longs, plan, ruler))
     if step.together == 1:
         return told
     return (
@@ -93,6 +105,33 @@ def _milling(step: Mill, plan: Plan, drawing: Drawing, ruler: Ruler) -> tuple[st
         "saw kerf between two; chalk arrow and name on each, then part at the marks. Where the "
         "wood at hand is shorter, mill them one by one.",
     )
+
+
+def _marking(step: Mill, longs: tuple[LongStick, ...], plan: Plan, ruler: Ruler) -> tuple[str, ...]:
+    """How long sticks for several kinds are marked off and parted."""
+    lengths = {s.makes: s.length_mm for s in plan.steps if isinstance(s, Mill)}
+    told = []
+    for long in longs:
+        held = ", then ".join(
+            f"{h.count} × {h.kind}, {ruler.first(lengths[h.kind])} long" for h in long.holds
+        )
+        told.append(f"{_on(long, longs)}{held}")
+    return (
+        f"Mark off, a saw kerf between two: {'; '.join(told)}. Chalk arrow and name on each before "
+        "you part them at the marks. Where the wood at hand is shorter, mill them one by one.",
+        *(
+            [f"{step.parted} more come off the long sticks of {' and '.join(host(step, plan))}."]
+            if step.parted
+            else []
+        ),
+    )
+
+
+def _on(long: LongStick, longs: tuple[LongStick, ...]) -> str:
+    if len(longs) == 1 and long.times == 1:
+        return ""
+    many = "each" if len(longs) == 1 else "one" if long.times == 1 else f"each of {long.times}"
+    return f"on {many} "
 
 
 def _slicing(step: Slice, plan: Plan, bar: Solid, ruler: Ruler) -> tuple[str, ...]:
@@ -195,13 +234,33 @@ def _gluing(step: Laminate, plan: Plan, solids: Solids, ruler: Ruler) -> tuple[s
     needed = blocks_of(step, solids)
     if needed:
         told.insert(2, f"Clamping blocks from offcuts: {_blocks(needed, ruler)}.")
-    if step.count > 1:
+    if step.is_shared:
+        told.insert(0, _beside(step, plan))
+    elif step.count > 1:
         equal = f"{step.count} equal glue-ups."
         if step.clampings < step.count:
             side = -(-step.count // step.clampings)
             equal += f" {side} side by side in a clamping, waxed paper between them."
         told.insert(0, equal)
     return tuple(told)
+
+
+def _beside(step: Laminate, plan: Plan) -> str:
+    """What lies in the clamps beside a strip set of another kind."""
+    equal = f"{step.count} equal glue-ups. " if step.count > 1 else ""
+    if not step.lots:
+        first = " and ".join(host(step, plan))
+        number = plan.number(host(step, plan)[0])
+        return f"{equal}Clamped beside {first}, in step {number}: glue it in the same go."
+    lots = [
+        f"{f'{lot.times} times ' if lot.times > 1 else ''}"
+        + " and ".join(f"{held.count} × {held.kind}" for held in lot.holds)
+        for lot in step.lots
+    ]
+    return (
+        f"{equal}In the clamps lie, waxed paper between them: {'; then '.join(lots)}. "
+        "Spread and lay out all of it before the first clamp is tightened."
+    )
 
 
 def _pushing(step: Laminate, plan: Plan, solids: Solids, ruler: Ruler) -> tuple[str, ...]:

@@ -23,6 +23,7 @@ from seamwright.plan.effort import (
     totals,
     work_minutes,
 )
+from seamwright.plan.lots import LongStick, host, long_sticks, still_shared, unshared
 from seamwright.plan.model import Plan
 from seamwright.plan.overlay import (
     Backed,
@@ -67,8 +68,10 @@ from seamwright.plan.shop_file import (
 )
 from seamwright.plan.steps import (
     EdgeCut,
+    Held,
     Hold,
     Laminate,
+    Lot,
     Machine,
     Mill,
     Placed,
@@ -98,10 +101,13 @@ __all__ = [
     "EdgeCut",
     "FacePress",
     "Gluing",
+    "Held",
     "Hold",
     "Laminate",
     "Limits",
+    "LongStick",
     "Losses",
+    "Lot",
     "Machine",
     "Mill",
     "Minutes",
@@ -135,7 +141,9 @@ __all__ = [
     "default_shop",
     "face_press",
     "glue_lines",
+    "host",
     "inputs",
+    "long_sticks",
     "milled_count",
     "numbered_faults",
     "numbers",
@@ -157,7 +165,9 @@ __all__ = [
     "settings",
     "shop_sources",
     "shop_values",
+    "still_shared",
     "totals",
+    "unshared",
     "with_split",
     "work_minutes",
 ]

@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections import Counter
 from dataclasses import dataclass, replace
 
+from seamwright.plan.lots import unshared
 from seamwright.plan.model import Plan
 from seamwright.plan.steps import Laminate, Mill, SawCut, Slice, Step, Surface, inputs
 
@@ -100,6 +101,7 @@ def with_split(plan: Plan, bar: OpenBar, split: tuple[int, ...]) -> Plan:
     """
     if sum(split) < bar.slices or min(split) < 1:
         raise ValueError(f"{split} do not give {bar.slices} slices")
+    plan = unshared(plan)
     groups = tuple(Counter(_shares(bar, sorted(split, reverse=True))).items())
     names = _Names(plan)
     renamed = [
@@ -115,8 +117,8 @@ def with_split(plan: Plan, bar: OpenBar, split: tuple[int, ...]) -> Plan:
             for (share, bars), new in zip(groups, renamed, strict=True):
                 length = bar.length_mm(sum(share))
                 count, kind = each * bars, new[step.makes]
-                new_stick = replace(step, makes=kind, count=count, length_mm=length, together=1)
-                steps.append(new_stick)
+                longer = replace(step.alone(), makes=kind, count=count, length_mm=length)
+                steps.append(longer)
         elif isinstance(step, Surface) and step.makes == bar.takes:
             for (_, bars), new in zip(groups, renamed, strict=True):
                 took, kind = new[step.takes], new[step.makes]

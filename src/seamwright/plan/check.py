@@ -9,6 +9,7 @@ from itertools import pairwise
 
 from seamwright.errors import Fault, PlanError
 from seamwright.geometry import sin_deg
+from seamwright.plan.lots import lot_faults, lot_numbers
 from seamwright.plan.model import Plan
 from seamwright.plan.shop import Shop
 from seamwright.plan.steps import (
@@ -77,6 +78,7 @@ def numbered_faults(plan: Plan) -> tuple[tuple[int, Fault], ...]:
             if kind not in used and not plan.kept(kind):
                 fault = Fault("P143", subject, f"makes {kind}, which nobody uses")
                 found.append((number, fault))
+    found.extend(lot_faults(plan))
     found.extend((0, fault) for fault in (*_board(plan, left), *_shop(plan.shop)))
     return tuple(found)
 
@@ -109,7 +111,8 @@ def numbers(step: Step) -> tuple[float, ...]:
     """Every number written in a step, set-ups included."""
     own: tuple[float, ...] = (step.count,)
     if isinstance(step, Mill):
-        own += (step.length_mm, step.width_mm, step.depth_mm, step.together)
+        own += (step.length_mm, step.width_mm, step.depth_mm, step.together, step.parted)
+        own += tuple(lot_numbers(step.long))
     elif isinstance(step, Slice):
         own += (step.bars, step.per_bar)
         own += tuple(n for cut in step.cuts for n in (cut.at_mm, cut.angle_deg))
@@ -117,7 +120,8 @@ def numbers(step: Step) -> tuple[float, ...]:
         own += tuple(n for cut in step.cuts for n in (cut.x_mm, cut.y_mm, cut.angle_deg))
     elif isinstance(step, Laminate):
         at = [placed.at for placed in step.parts]
-        own += (step.seams_deg, step.clampings, step.caul_mm)
+        own += (step.seams_deg, step.clampings, step.caul_mm, step.beside)
+        own += tuple(lot_numbers(step.lots))
         own += (step.closes,) if step.corner_deg is None else (step.closes, step.corner_deg)
         own += tuple(n for move in at for n in (move.turn_deg, move.x_mm, move.y_mm))
     elif isinstance(step, Resaw):
@@ -160,7 +164,7 @@ def _counts(step: Step, subject: str) -> Iterator[Fault]:
 def _gluing(step: Laminate, subject: str) -> Iterator[Fault]:
     if len(step.parts) < 2:
         yield Fault("P110", subject, "glues fewer than two parts")
-    if not 1 <= step.clampings <= step.count:
+    if not step.is_shared and not 1 <= step.clampings <= step.count:
         yield Fault("P111", subject, f"has {step.clampings} clampings", f"use 1 to {step.count}")
     if step.closes < 0:
         yield Fault("P113", subject, f"closes {step.closes} glue lines", "use 0 or more")

@@ -8,7 +8,7 @@ to the right, y up, seen from the show face. Depth runs from the show face to th
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import Enum
 from typing import ClassVar
 
@@ -106,17 +106,48 @@ class Placed:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Held:
+    """So many of a kind."""
+
+    kind: str
+    count: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Lot:
+    """Parts of several kinds worked in one go: the sticks of a long stick, what lies in the clamps.
+
+    Attributes:
+        holds: the kinds and how many of each, in the order they lie.
+        times: how many such lots there are.
+    """
+
+    holds: tuple[Held, ...]
+    times: int
+
+    @property
+    def parts(self) -> int:
+        """Parts in one lot."""
+        return sum(held.count for held in self.holds)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Mill:
     """Mill sticks: grain along x, lower left corner at the origin.
+
+    Sticks of one wood and section may be milled as one long stick and parted to marks at the saw,
+    a kerf between two of them: those of one kind (``together``), or of several (``long`` in the
+    step where the long sticks are milled, ``parted`` in the steps of the other kinds in them).
 
     Attributes:
         makes: id of the stick kind.
         count: sticks made.
         wood: letter of the wood.
         length_mm, width_mm, depth_mm: finished size [mm]; x, y and depth.
-        together: sticks that are milled as one long stick and parted to a mark at the saw, a kerf
-            between two of them; 1 where each is milled by itself. The last long stick may hold
-            fewer.
+        together: sticks of this kind that are milled as one where none is shared with another
+            kind; 1 where each is milled by itself. The last long stick may hold fewer.
+        long: the long sticks milled in this step, where kinds share them.
+        parted: sticks of this kind that come off long sticks milled in other steps.
     """
 
     verb: ClassVar[str] = "mill"
@@ -127,6 +158,13 @@ class Mill:
     width_mm: float
     depth_mm: float
     together: int = 1
+    long: tuple[Lot, ...] = ()
+    parted: int = 0
+
+    @property
+    def is_shared(self) -> bool:
+        """Whether kinds share its long sticks."""
+        return bool(self.long or self.parted)
 
     @property
     def long_sticks(self) -> tuple[tuple[int, int], ...]:
@@ -136,14 +174,15 @@ class Mill:
         ...      together=3).long_sticks
         ((3, 2), (1, 1))
         """
+        if self.is_shared:
+            return tuple((lot.parts, lot.times) for lot in self.long)
         full, left = divmod(self.count, max(1, self.together))
         rows = ((max(1, self.together), full), (left, 1 if left else 0))
         return tuple((each, times) for each, times in rows if times)
 
-    def long_mm(self, kerf_mm: float) -> float:
-        """Length of the longest stick that is milled [mm]; the saw takes ``kerf_mm``."""
-        each = self.long_sticks[0][0] if self.count > 0 else 1
-        return each * self.length_mm + (each - 1) * kerf_mm
+    def alone(self) -> Mill:
+        """The same sticks, each milled by itself."""
+        return replace(self, together=1, long=(), parted=0)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -220,7 +259,8 @@ class Laminate:
         makes, count: kind and number made.
         parts: every part of one lamination in its place, in order across the seams.
         seams_deg: direction of the glue lines in the made kind's frame [°], in [0, 180).
-        clampings: times the clamps are loaded for all ``count`` (several may share a clamping).
+        clampings: times the clamps are loaded in this step, for all ``count`` but those that lie
+            ``beside`` (several may share a clamping).
         angled: whether the outer faces are not square to the clamps, so that clamping blocks
             sawn to the angle go between part and clamp.
         corner_deg: direction of the second glue lines [°], in [0, 180), where parts are pushed
@@ -230,6 +270,8 @@ class Laminate:
         closes: glue lines that one lamination closes; 0 where it is one fewer than its parts.
         caul_mm: depth of the cauls made for it, where the shop's own would need more clamps than
             it has [mm]; 0 where its own do.
+        lots: the clampings loaded in this step in which glue-ups of other kinds lie beside its own.
+        beside: how many of its own lie in clampings that are loaded in other steps.
     """
 
     verb: ClassVar[str] = "laminate"
@@ -242,6 +284,19 @@ class Laminate:
     corner_deg: float | None = None
     closes: int = 0
     caul_mm: float = 0.0
+    lots: tuple[Lot, ...] = ()
+    beside: int = 0
+
+    @property
+    def is_shared(self) -> bool:
+        """Whether other kinds lie beside it in the clamps."""
+        return bool(self.lots or self.beside)
+
+    def alone(self) -> Laminate:
+        """The same glue-ups, no other kind in the clamps beside them."""
+        if not self.is_shared:
+            return self
+        return replace(self, clampings=max(1, self.clampings), lots=(), beside=0)
 
     @property
     def press_deg(self) -> float:

@@ -18,6 +18,7 @@ Numbers are the shortest decimals that give the same binary number back. An id o
 not a plain word is written in double quotes with JSON's escapes. A part's place is
 ``x,y``, then the turn in degrees, then ``over`` where it is turned over. A cut's angle is left out
 where it is square. A set-up is machine, size, angle, and the kind it must match.
+``long`` and ``lot`` say what is worked in one go: how many times, then kinds and how many of each.
 ``backed material="birch plywood" depth_mm=12.0 …`` says what an overlay's face is glued to.
 ``board F1@x,y,turn`` says where the board's own frame lies in the drawing, where the two differ.
 """
@@ -35,7 +36,7 @@ from seamwright.geometry import Motion
 from seamwright.plan.codec import SCHEMA, VERBS, plan_from_json, plan_to_json
 from seamwright.plan.model import Plan
 from seamwright.plan.shop import NO_JIGS, NO_OVERLAYS, UNCOUNTED
-from seamwright.plan.steps import EdgeCut, Hold, Machine, Placed, SawCut, SetUp, Step
+from seamwright.plan.steps import EdgeCut, Hold, Lot, Machine, Placed, SawCut, SetUp, Step
 
 _PLAIN = re.compile(r"[A-Za-z_][A-Za-z0-9_.-]*\Z")
 _QUOTED = r'"(?:[^"\\]|\\.)*"'
@@ -52,9 +53,12 @@ _KEYS = {
     "squared": "squared",
     "head_to_tail": "head_to_tail", "set_up": "set", "second_set_up": "second", "set_ups": "set",
     "rest": "rest", "apart": "apart", "closes": "closes", "hold": "hold",
-    "caul_mm": "caul", "together": "together",
+    "caul_mm": "caul", "together": "together", "long": "long", "parted": "parted",
+    "lots": "lot", "beside": "beside",
 }  # fmt: skip
-_LISTS = {"parts", "cuts", "set_ups"}
+_LISTS = {"parts", "cuts", "set_ups", "long", "lots"}
+_NOTHING = {"rest", "closes", "caul_mm", "parted", "beside"}
+"""Fields that are left out where they are nothing."""
 
 
 def plan_to_text(plan: Plan) -> str:
@@ -103,7 +107,7 @@ def _line(number: int, step: Step) -> str:
     words = [str(number), step.verb, _name(step.makes)]
     for name, key in _KEYS.items():
         value = getattr(step, name, None)
-        if value is None or value is False or (name in {"rest", "closes", "caul_mm"} and not value):
+        if value is None or value is False or (name in _NOTHING and not value):
             continue
         if name == "together" and value == 1:
             continue
@@ -128,9 +132,11 @@ def _item(value: object) -> str:
         at = value.at
         place = [repr(at.x_mm), repr(at.y_mm), repr(at.turn_deg), *(["over"] if at.over else [])]
         return _name(value.part) + ("" if at == Motion() else "@" + ",".join(place))
-    if isinstance(value, Hold):
-        return value.name.lower()
-    return _name(value) if isinstance(value, str) else repr(value)
+    if isinstance(value, Lot):
+        words = [f"{_name(held.kind)},{held.count}" for held in value.holds]
+        return ",".join([str(value.times), *words])
+    plain = value.name.lower() if isinstance(value, Hold) else value
+    return _name(plain) if isinstance(plain, str) else repr(plain)
 
 
 class _Text:
@@ -276,6 +282,13 @@ def _hold(text: str, _verb: str) -> object:
     return known[text]
 
 
+def _lot(text: str, _verb: str) -> dict[str, object]:
+    times, *words = re.findall(rf"{_QUOTED}|[^,]+", text)
+    held = zip(words[::2], words[1::2], strict=True)
+    told = [{"kind": _word(kind), "count": _number(count)} for kind, count in held]
+    return {"times": _number(times), "holds": told}
+
+
 _PARSERS: Mapping[str, Callable[[str, str], object]] = {
     "cuts": _cut,
     "parts": _part,
@@ -283,4 +296,6 @@ _PARSERS: Mapping[str, Callable[[str, str], object]] = {
     "second_set_up": _set_up,
     "set_ups": _set_up,
     "hold": _hold,
+    "long": _lot,
+    "lots": _lot,
 }

@@ -11,6 +11,7 @@ from seamwright.planner.alternatives import (
 from seamwright.planner.cells import Locks
 from seamwright.planner.choosing import Chosen, Progress, choose
 from seamwright.planner.forbidding import Decided, Reasons, Sort, Without, forbid_each
+from seamwright.planner.long_sticks import with_long_sticks
 from seamwright.planner.planning import Best, Planned, make_plan
 from seamwright.planner.recalling import Memory
 
@@ -34,4 +35,5 @@ __all__ = [
     "make_plan",
     "measure",
     "prefer_plan",
+    "with_long_sticks",
 ]

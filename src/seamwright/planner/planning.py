@@ -16,6 +16,7 @@ from seamwright.planner.overlays import backed, face_of, face_shop
 from seamwright.planner.plain import with_backing
 from seamwright.planner.recalling import Memory
 from seamwright.planner.refusals import still_locked, why_not
+from seamwright.planner.sharing import shared
 from seamwright.planner.space import explore
 from seamwright.planner.writing import write_plan
 from seamwright.seams import AddedSeam
@@ -31,8 +32,9 @@ OPTION_SPACE = (
     "those ask for; equal sticks of one bar milled as one; bars of one profile and one height of "
     "slice clamped side by side; settings after the slicing counted for each step"
 )
-_ORDERED = ", then saved by the order of the steps"
-_AS_IT_CAME = ", their order as it came: there are too many to try them all"
+_SHARED = ", then saved by long sticks and clampings shared between strip sets"
+_ORDERED = " and by the order of the steps"
+_AS_IT_CAME = "; the order of the steps as it came: there are too many to try them all"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -150,7 +152,7 @@ def written(drawing: Drawing, shop: Shop, cells: Cells, space: Space, chosen: Ch
         outline=drawing.outline,
         edge_mm=cells.edge_mm,
     )
-    ordered = fewest_settings(plan)
+    ordered = fewest_settings(shared(plan))
     face = ordered.plan
     plan = with_backing(face, backed(drawing, shop), drawing)
     cost = totals(plan).minutes
@@ -162,7 +164,7 @@ def written(drawing: Drawing, shop: Shop, cells: Cells, space: Space, chosen: Ch
             cost=cost,
             bound=bound,
             gap=(cost - bound) / cost if cost > 0.0 else 0.0,
-            option_space=OPTION_SPACE + (_ORDERED if ordered.proven else _AS_IT_CAME),
+            option_space=OPTION_SPACE + _SHARED + (_ORDERED if ordered.proven else _AS_IT_CAME),
             stopped=chosen.stopped,
         ),
         added=cells.added,

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from seamwright.geometry import Line, Polygon, angle_between, distance, sin_deg
-from seamwright.plan import Hold, Machine, SetUp, Shop
+from seamwright.plan import Hold, Machine, Mill, SetUp, Shop
 from seamwright.planner.canon import STEPS_PER_MM
 from seamwright.planner.options import Bar, Cut, FilledRow, Strip
 
@@ -51,6 +51,11 @@ def sections(bar: Bar) -> tuple[Strip, ...]:
     return tuple(
         known.setdefault((s.wood, round(s.width_mm * STEPS_PER_MM)), s) for s in bar.strips
     )
+
+
+def milling_order(step: Mill) -> tuple[float, float, str, float]:
+    """Sticks in the order they are milled: of one setting, then of one wood, the longest first."""
+    return (-step.depth_mm, step.width_mm, step.wood, -step.length_mm)
 
 
 def is_planed(strips: int, shop: Shop) -> bool:

@@ -30,7 +30,7 @@ from seamwright.planner.choosing import Chosen
 from seamwright.planner.clamps import caul_of
 from seamwright.planner.options import CrossStrips, FilledRow, Join, Space, TrimDown
 from seamwright.planner.problem import Mode, Resawn
-from seamwright.planner.settings import between, row_glue_lines, trim_set_ups
+from seamwright.planner.settings import between, milling_order, row_glue_lines, trim_set_ups
 from seamwright.planner.tidying import tidied
 
 
@@ -304,7 +304,7 @@ class _Writer(Bars):
 
     def ordered(self) -> list[Step]:
         """All steps in working order."""
-        mills = sorted(self.mills, key=lambda s: (-s.depth_mm, s.width_mm, s.wood, -s.length_mm))
+        mills = sorted(self.mills, key=milling_order)
         slices = sorted(self.slices, key=_slice_order)
         planed = sorted(self.planed, key=lambda s: -s.depth_mm)
         return [*mills, *self.strip_sets, *planed, *slices, *self.later]

@@ -44,9 +44,12 @@ def test_wood_and_blocks_fill_the_rectangle(points, press: float) -> None:
     assert filled <= whole + 1e-6 * whole
     assert whole - filled <= 4.0 * max(right - left, top - bottom)
     for block in blocks:
-        assert block.lean_deg == pytest.approx(
-            math.degrees(math.atan2(block.high_mm, block.long_mm)), abs=45.0
-        )
+        slope = math.degrees(math.atan2(block.high_mm, block.long_mm))
+        if len(block.outline) == 3:
+            assert block.lean_deg == pytest.approx(slope, abs=1e-6)
+        else:
+            # the longest edge of a bent slope may be flatter or steeper than the whole
+            assert 0.0 < block.lean_deg < 90.0
 
 
 def glue_up(hull_parts: int, *, corner: float | None, angled: bool = True) -> Laminate:

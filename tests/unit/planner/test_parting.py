@@ -21,6 +21,7 @@ from seamwright.plan import (
     Shop,
     Slice,
     check,
+    long_sticks,
     plan_from_json,
     plan_from_text,
     plan_to_json,
@@ -72,7 +73,6 @@ def test_minutes_and_wood_added_up_by_hand() -> None:
         makes="S1", count=5, wood="A", length_mm=400.0, width_mm=40.0, depth_mm=20.0, together=2
     )
     assert step.long_sticks == ((2, 2), (1, 1))
-    assert step.long_mm(3.0) == 803.0
     assert work_minutes(step, shop) == pytest.approx(
         3 * shop.minutes.stick + 2 * shop.minutes.slice
     )
@@ -131,8 +131,8 @@ def test_no_board_becomes_dearer_by_it(board: Drawing, longest: float) -> None:
         without, plainly = chosen_plan(board, shop)
     assert chosen.choice.minutes <= without.choice.minutes + 1e-6
     assert all(step.together == 1 for step in mills(plainly))
-    kerf = shop.saws.table_kerf_mm
-    assert all(step.long_mm(kerf) <= longest + 1e-6 for step in mills(plan))
+    for step in mills(plan):
+        assert all(long.length_mm <= longest + 1e-6 for long in long_sticks(step, plan))
     parted = {s.makes for s in mills(plan) if s.together > 1}
     sliced = {s.takes for s in plan.steps if isinstance(s, Slice)}
     assert not parted & sliced, "only sticks that are glued up are parted"

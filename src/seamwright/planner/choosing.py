@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 import time
-from collections.abc import Callable, Collection, Iterator
+from collections.abc import Callable, Collection, Iterator, Sequence
 from dataclasses import dataclass
 
 from seamwright.plan import Shop
@@ -34,6 +34,7 @@ class Chosen:
         depths: flat and billet depth.
         bound: no plan of the option space costs less [min].
         stopped: "proven", or "time" where the solver was stopped by its limit.
+        others: good choices that were met with other numbers of leaves in a billet.
     """
 
     problem: Problem
@@ -41,6 +42,7 @@ class Chosen:
     depths: Depths
     bound: float
     stopped: str
+    others: tuple[Chosen, ...] = ()
 
 
 def choose(
@@ -102,11 +104,11 @@ def choose(
         ((Relaxed(pair[1], resawn=pair[0].leaves > 1), pair) for pair in tried),
         key=lambda item: item[0].bound,
     )
-    best, best_choice = min(
+    met = [
         *zip(tried, good, strict=True),
         *((pair, model.rounded(draws=0)) for model, pair in relaxed if model.bound < math.inf),
-        key=lambda found: found[1].minutes,
-    )
+    ]
+    best, best_choice = min(met, key=lambda found: found[1].minutes)
     bound, stopped = math.inf, "proven"
     for done, (model, pair) in enumerate(relaxed):
         if progress is not None:
@@ -115,6 +117,7 @@ def choose(
             progress(done / len(relaxed), f"choosing among {text}")
         if model.bound < best_choice.minutes:
             trial = model.rounded(draws=_DRAWS if len(pair[1].nodes) <= _MANY else 0)
+            met.append((pair, trial))
             if trial.minutes < best_choice.minutes:
                 best, best_choice = pair, trial
         model.stood |= former.stood(space, pair[1])
@@ -127,6 +130,7 @@ def choose(
             stopped = "time"
         if solved.choice is not None:
             best, best_choice = pair, solved.choice
+            met.append((pair, solved.choice))
     former.leaves = best[0].leaves
     former.keep(space, best[1], best_choice)
     return Chosen(
@@ -135,7 +139,20 @@ def choose(
         depths=best[0],
         bound=min(bound, best_choice.minutes),
         stopped=stopped,
+        others=_others(met, best),
     )
+
+
+def _others(
+    met: Sequence[tuple[tuple[Depths, Problem], Choice]], best: tuple[Depths, Problem]
+) -> tuple[Chosen, ...]:
+    """Of every number of leaves but the best one's, the best choice that was met."""
+    found: dict[int, Chosen] = {}
+    for (deep, problem), choice in sorted(met, key=lambda one: one[1].minutes):
+        if deep.leaves != best[0].leaves and choice.minutes < math.inf:
+            other = Chosen(problem=problem, choice=choice, depths=deep, bound=0.0, stopped="time")
+            found.setdefault(deep.leaves, other)
+    return tuple(found.values())
 
 
 def _problems(

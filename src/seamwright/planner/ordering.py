@@ -16,7 +16,19 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field, replace
 from itertools import count
 
-from seamwright.plan import Mill, Plan, SetUp, Shop, Slice, Step, Trim, inputs, outputs, set_ups
+from seamwright.plan import (
+    Laminate,
+    Mill,
+    Plan,
+    SetUp,
+    Shop,
+    Slice,
+    Step,
+    Trim,
+    inputs,
+    outputs,
+    set_ups,
+)
 from seamwright.plan.effort import set_up_minutes
 from seamwright.seams import members
 
@@ -45,11 +57,22 @@ def fewest_settings(plan: Plan) -> Ordered:
     """The plan with its steps, after the slicing, in the order that sets machines least."""
     early = [i for i, step in enumerate(plan.steps) if _is_early(step)]
     first = early[-1] + 1 if early else 0
-    later = plan.steps[first:]
+    later = _units(plan.steps[first:])
     found = _Search(later, plan.shop).best(_left_standing(plan.steps[:first]))
     if found is None:
         return Ordered(plan=plan, proven=False)
     return Ordered(plan=replace(plan, steps=plan.steps[:first] + found), proven=True)
+
+
+def _units(steps: Sequence[Step]) -> tuple[tuple[Step, ...], ...]:
+    """Steps one behind the other that lie in the clamps together are worked as one."""
+    units: list[tuple[Step, ...]] = []
+    for step in steps:
+        if isinstance(step, Laminate) and step.beside:
+            units[-1] += (step,)
+        else:
+            units.append((step,))
+    return tuple(units)
 
 
 def _is_early(step: Step) -> bool:
@@ -99,9 +122,10 @@ class _Path:
 
 
 class _Search:
-    def __init__(self, steps: Sequence[Step], shop: Shop) -> None:
+    def __init__(self, steps: Sequence[tuple[Step, ...]], shop: Shop) -> None:
         self.steps = steps
-        self.ups = [set_ups(step) for step in steps]
+        # glue-ups, which alone are worked several at a time, need nothing set
+        self.ups = [set_ups(first) for first, *_ in steps]
         self.keys = [tuple([(up.machine.value, up.key) for up in ups]) for ups in self.ups]
         self.minutes: dict[_Key, float] = {}
         self.users: dict[_Key, int] = {}
@@ -110,14 +134,14 @@ class _Search:
                 self.minutes[key] = set_up_minutes(up, shop)
                 self.users[key] = self.users.get(key, 0) | 1 << number
         makers: dict[str, int] = {}
-        for number, step in enumerate(steps):
-            for kind in outputs(step):
+        for number, unit in enumerate(steps):
+            for kind in (kind for step in unit for kind in outputs(step)):
                 makers[kind] = makers.get(kind, 0) | 1 << number
         self.followers: list[list[tuple[int, int]]] = [[] for _ in steps]
         self.begin = 0
-        for number, step in enumerate(steps):
+        for number, unit in enumerate(steps):
             waits = 0
-            for kind in inputs(step):
+            for kind in (kind for step in unit for kind in inputs(step)):
                 waits |= makers.get(kind, 0)
             if not waits:
                 self.begin |= 1 << number
@@ -231,7 +255,7 @@ class _Search:
         Only trims may change the order of theirs: any cut may come first.
         """
         ups = self.ups[number]
-        if not isinstance(self.steps[number], Trim) or len(ups) < 2:
+        if not isinstance(self.steps[number][0], Trim) or len(ups) < 2:
             yield ups
             return
         first = [up for up in ups if standing.get(up.machine.value) == up.key]
@@ -248,12 +272,13 @@ class _Search:
         """The steps along a path."""
         steps: list[Step] = []
         while path is not None:
-            steps += [self.steps[n] for free in path.free[::-1] for n in members(free)[::-1]]
+            free = [n for steps in path.free[::-1] for n in members(steps)[::-1]]
+            steps += [step for n in free for step in self.steps[n][::-1]]
             if path.move is not None:
                 steps.append(self._set(path.move))
             path = path.before
         return tuple(steps[::-1])
 
     def _set(self, move: _Move) -> Step:
-        step = self.steps[move.number]
+        (step,) = self.steps[move.number]
         return replace(step, set_ups=move.ups) if isinstance(step, Trim) else step

@@ -11,14 +11,14 @@ from seamwright.plan import Plan, Shop, totals
 from seamwright.planner.cells import Cells, Locks, prepare
 from seamwright.planner.choosing import Chosen, Progress, choose
 from seamwright.planner.options import Space
-from seamwright.planner.ordering import fewest_settings
+from seamwright.planner.ordering import Ordered
 from seamwright.planner.overlays import backed, face_of, face_shop
 from seamwright.planner.plain import with_backing
 from seamwright.planner.recalling import Memory
 from seamwright.planner.refusals import still_locked, why_not
-from seamwright.planner.sharing import shared
+from seamwright.planner.sharing import shared_in_order
 from seamwright.planner.space import explore
-from seamwright.planner.writing import write_plan
+from seamwright.planner.writing import write
 from seamwright.seams import AddedSeam
 
 OPTION_SPACE = (
@@ -32,7 +32,7 @@ OPTION_SPACE = (
     "those ask for; equal sticks of one bar milled as one; bars of one profile and one height of "
     "slice clamped side by side; settings after the slicing counted for each step"
 )
-_SHARED = ", then saved by long sticks and clampings shared between strip sets"
+_SHARED = ", then saved by long sticks and clampings shared between kinds"
 _ORDERED = " and by the order of the steps"
 _AS_IT_CAME = "; the order of the steps as it came: there are too many to try them all"
 
@@ -143,20 +143,31 @@ def make_plan(
 
 
 def written(drawing: Drawing, shop: Shop, cells: Cells, space: Space, chosen: Chosen) -> Planned:
-    """The plan behind a choice, and how good it is."""
-    plan = write_plan(
-        space,
-        chosen,
-        shop,
-        title=drawing.title,
-        outline=drawing.outline,
-        edge_mm=cells.edge_mm,
+    """The plan behind a choice, and how good it is.
+
+    What is shared once the choice is made may save more where billets hold another number of
+    leaves: the best choices met of those are looked at too.
+    """
+
+    def ordered_from(one: Chosen) -> Ordered:
+        found = write(
+            space,
+            one,
+            shop,
+            title=drawing.title,
+            outline=drawing.outline,
+            edge_mm=cells.edge_mm,
+        )
+        return shared_in_order(found.plan, found.square)
+
+    ordered = min(
+        map(ordered_from, (chosen, *chosen.others)), key=lambda one: totals(one.plan).minutes
     )
-    ordered = fewest_settings(shared(plan))
     face = ordered.plan
     plan = with_backing(face, backed(drawing, shop), drawing)
     cost = totals(plan).minutes
-    bound = min(chosen.bound + cost - totals(face).minutes, cost)
+    # what is shared is no part of what was proven: the plan keeps its distance to the bound
+    bound = min(cost - chosen.choice.minutes + chosen.bound, cost)
     return Planned(
         plan=plan,
         best=Best(

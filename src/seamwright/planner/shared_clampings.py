@@ -1,39 +1,53 @@
-"""Different strip sets side by side in one clamping.
+"""Different glue-ups side by side in one clamping.
 
-Strip sets wait for nothing but sticks, so any of them may lie in the clamps together, waxed paper
-between them, as far as clamps reach and glue stays open; the clamps press all of them alike where
-they are of one length. A shorter one is made as long as the longest beside it, where the clamping
-saved is worth more than the wood.
+Those that can be made in one stage do not wait for one another, so they may lie in the clamps
+together, waxed paper between them, as far as clamps reach and glue stays open. The clamps press all
+of them alike where they are of one length and depth. A strip set that is shorter is made as long as
+the longest beside it, where the clamping saved is worth more than the wood.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+import heapq
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from seamwright.plan import Held, Laminate, Lot, Mill, Plan, Shop, Slice, Step
+from seamwright.plan import Held, Laminate, Lot, Mill, Plan, Shop, Slice, Step, inputs, outputs
 from seamwright.planner.equal_sticks import with_equal_sticks_as_one
 
 _MOST_TRIALS = 4_000
-"""Ways to lay strip sets together that are looked at; few plans have more."""
+"""Ways to lay glue-ups together that are looked at; few plans have more."""
 _NEAR = 1e-6
+_ALIKE_MM = 1e-3
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class _Set:
-    """A kind of strip set.
+class GluedSize:
+    """Sizes of a rectangular glue-up [mm]."""
+
+    along_mm: float
+    across_mm: float
+    depth_mm: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Glued:
+    """A kind of glue-up.
 
     Attributes:
         kind: id.
+        stage: those of one stage do not wait for one another.
         count, clampings: made, and in how many clampings by themselves.
-        sticks: kinds of its sticks, one for each strip.
+        sticks: kinds of its sticks, one for each strip, where it is a strip set; else none.
         length_mm, across_mm, depth_mm: of one.
         lines: glue lines in one.
-        longest_mm: longest for which the clamps on hand do [mm].
+        longest_mm: longest for which the clamps on hand do; its own length where it is no strip
+            set [mm].
         per_mm: minutes that a millimetre more of all of them costs in wood.
     """
 
     kind: str
+    stage: int
     count: int
     clampings: int
     sticks: tuple[str, ...]
@@ -45,26 +59,52 @@ class _Set:
     per_mm: float
 
     @property
+    def alike(self) -> tuple[float, ...]:
+        """What it has in common with all it may lie beside; strip sets can be lengthened."""
+        length = 0.0 if self.sticks else round(self.length_mm, 3)
+        return (self.stage, round(self.depth_mm, 6), length)
+
+    @property
     def last(self) -> int:
-        """Strip sets in its last clamping, which may have room left."""
+        """Glue-ups in its last clamping, which may have room left."""
         each = -(-self.count // self.clampings)
         return self.count - each * (self.clampings - 1)
 
 
-def with_shared_clampings(plan: Plan) -> Plan:
-    """The plan with its strip sets clamped together where that takes fewer minutes."""
-    sets = _strip_sets(plan)
-    if len(sets) < 2:
-        return plan
-    beds = _Beds(sets, plan.shop).best()
+def with_shared_clampings(plan: Plan, square: Mapping[str, GluedSize] | None = None) -> Plan:
+    """The plan with its glue-ups clamped together where that takes fewer minutes.
+
+    Args:
+        plan: a plan.
+        square: sizes of glue-ups that are no strip sets; those without are left alone.
+    """
+    early, late = _stages(plan.steps)
+    found = _glue_ups(plan, square or {}, early)
+    saved, beds = _laid_together(found, plan.shop)
+    # strip sets are all glued on the first day
+    waiting = [one if one.sticks else replace(one, stage=late[one.kind]) for one in found]
+    more, others = _laid_together(waiting, plan.shop)
+    beds = others if more > saved + _NEAR else beds
     if all(len(bed) == 1 for bed in beds):
         return plan
     lengths = {one.kind: bed[0].length_mm for bed in beds for one in bed}
-    return _clamped(_lengthened(plan, sets, lengths), beds)
+    return _clamped(_lengthened(plan, found, lengths), beds)
 
 
-def _strip_sets(plan: Plan) -> list[_Set]:
-    """Strip sets of sticks that could lie beside others, the longest first."""
+def _laid_together(found: Sequence[_Glued], shop: Shop) -> tuple[float, list[tuple[_Glued, ...]]]:
+    """Glue-ups by the clamping they lie in, and the minutes saved."""
+    groups: dict[tuple[float, ...], list[_Glued]] = {}
+    for one in found:
+        groups.setdefault(one.alike, []).append(one)
+    laid = [_Beds(alike, shop) for alike in groups.values()]
+    beds = [bed for each in laid for bed in each.best()]
+    return sum(each.saved for each in laid), beds
+
+
+def _glue_ups(
+    plan: Plan, square: Mapping[str, GluedSize], stages: Mapping[str, int]
+) -> list[_Glued]:
+    """Glue-ups that could lie beside others, the longest first."""
     mills = {step.makes: step for step in plan.steps if isinstance(step, Mill)}
     sliced = {step.takes for step in plan.steps if isinstance(step, Slice) and step.apart}
     found = []
@@ -73,18 +113,57 @@ def _strip_sets(plan: Plan) -> list[_Set]:
             continue
         sticks = [mills[part.part] for part in step.parts if part.part in mills]
         lies_flat = all(not (p.at.x_mm or p.at.turn_deg or p.at.over) for p in step.parts)
-        if len(sticks) == len(step.parts) and lies_flat and step.makes not in sliced:
-            found.append(_set(step, sticks, plan.shop))
+        if step.makes in square:
+            found.append(_joined(step, square[step.makes], stages[step.makes]))
+        elif len(sticks) == len(step.parts) and lies_flat and step.makes not in sliced:
+            found.append(_strip_set(step, sticks, stages[step.makes], plan.shop))
     return sorted(found, key=lambda one: (-one.length_mm, one.clampings == 1, -one.across_mm))
 
 
-def _set(step: Laminate, sticks: Sequence[Mill], shop: Shop) -> _Set:
+def _stages(steps: Sequence[Step]) -> tuple[dict[str, int], dict[str, int]]:
+    """For each kind the stage in which it can be made at the earliest, and at the latest.
+
+    Whatever is used in a step is made in an earlier stage. So kinds made in one stage, all taken
+    early or all taken late, never wait for one another.
+    """
+    early: dict[str, int] = {}
+    for step in steps:
+        stage = 1 + max((early.get(kind, 0) for kind in inputs(step)), default=0)
+        for kind in outputs(step):
+            early[kind] = max(stage, early.get(kind, 0))
+    last = max(early.values(), default=0)
+    late = dict.fromkeys(early, last)
+    for step in reversed(steps):
+        stage = min(late[kind] for kind in outputs(step))
+        for kind in inputs(step):
+            late[kind] = min(late.get(kind, last), stage - 1)
+    return early, late
+
+
+def _joined(step: Laminate, size: GluedSize, stage: int) -> _Glued:
+    return _Glued(
+        kind=step.makes,
+        stage=stage,
+        count=step.count,
+        clampings=step.clampings,
+        sticks=(),
+        length_mm=size.along_mm,
+        across_mm=size.across_mm,
+        depth_mm=size.depth_mm,
+        lines=len(step.parts) - 1,
+        longest_mm=size.along_mm + _ALIKE_MM,
+        per_mm=0.0,
+    )
+
+
+def _strip_set(step: Laminate, sticks: Sequence[Mill], stage: int, shop: Shop) -> _Glued:
     rough = 2.0 * shop.allowances.rough_face_mm
     section = sum((s.width_mm + rough) * (s.depth_mm + rough) for s in sticks)
     outer = min(sticks[0].width_mm, sticks[-1].width_mm)
     reach = 2.0 * shop.clamps.count * (outer + shop.clamps.caul_mm)
-    return _Set(
+    return _Glued(
         kind=step.makes,
+        stage=stage,
         count=step.count,
         clampings=step.clampings,
         sticks=tuple(stick.makes for stick in sticks),
@@ -98,18 +177,18 @@ def _set(step: Laminate, sticks: Sequence[Mill], shop: Shop) -> _Set:
 
 
 class _Beds:
-    """Every way to lay strip sets together, the best found first, up to a limit."""
+    """Every way to lay glue-ups that are alike together, the best found first, up to a limit."""
 
-    def __init__(self, sets: Sequence[_Set], shop: Shop) -> None:
+    def __init__(self, sets: Sequence[_Glued], shop: Shop) -> None:
         self.sets, self.limits = sets, shop.limits
         self.clamping = shop.minutes.glue_up
-        self.beds: list[list[_Set]] = []
-        self.found: list[tuple[_Set, ...]] = [(one,) for one in sets]
+        self.beds: list[list[_Glued]] = []
+        self.found: list[tuple[_Glued, ...]] = [(one,) for one in sets]
         self.saved = 0.0
         self.trials = 0
 
-    def best(self) -> list[tuple[_Set, ...]]:
-        """Strip sets by the clamping they are loaded in; of many clampings the last."""
+    def best(self) -> list[tuple[_Glued, ...]]:
+        """Glue-ups by the clamping they are loaded in; of many clampings the last."""
         self._lay(0, 0.0)
         return self.found
 
@@ -134,14 +213,13 @@ class _Beds:
         self._lay(at + 1, saved)
         self.beds.pop()
 
-    def _gain(self, one: _Set, bed: Sequence[_Set]) -> float:
-        """Minutes saved by laying a strip set into a clamping; 0 where it does not fit."""
+    def _gain(self, one: _Glued, bed: Sequence[_Glued]) -> float:
+        """Minutes saved by laying a glue-up into a clamping; 0 where it does not fit."""
         first = bed[0]
         longer = first.length_mm - one.length_mm
         parts = [(each.last, each) for each in (*bed, one)]
         fits = (
             one.clampings == 1
-            and abs(one.depth_mm - first.depth_mm) < _NEAR
             and first.length_mm <= one.longest_mm + _NEAR
             and sum(n * each.across_mm for n, each in parts) <= self.limits.clamp_reach_mm + _NEAR
             and sum(n * each.lines for n, each in parts) <= self.limits.seams_per_glue_up
@@ -149,8 +227,8 @@ class _Beds:
         return self.clamping - longer * one.per_mm if fits else 0.0
 
 
-def _clamped(plan: Plan, beds: Iterable[Sequence[_Set]]) -> Plan:
-    """The plan with lots of strip sets, each kind's step next to the one it lies beside."""
+def _clamped(plan: Plan, beds: Iterable[Sequence[_Glued]]) -> Plan:
+    """The plan with lots of glue-ups, each kind's step next to the one it lies beside."""
     changed: dict[str, Laminate] = {}
     follows: dict[str, list[str]] = {}
     made = {step.makes: step for step in plan.steps if isinstance(step, Laminate)}
@@ -166,16 +244,49 @@ def _clamped(plan: Plan, beds: Iterable[Sequence[_Set]]) -> Plan:
         for one in others:
             changed[one.kind] = replace(made[one.kind], clampings=0, beside=one.count)
         follows[first.kind] = [one.kind for one in others]
-    moved = {kind for kinds in follows.values() for kind in kinds}
-    steps: list[Step] = []
-    for step in plan.steps:
-        if step.makes not in moved:
-            steps.append(changed.get(step.makes, step))
-            steps += [changed[kind] for kind in follows.get(step.makes, ())]
-    return replace(plan, steps=tuple(steps))
+    steps = tuple(changed.get(step.makes, step) for step in plan.steps)
+    return replace(plan, steps=_one_behind_the_other(steps, follows))
 
 
-def _lengthened(plan: Plan, sets: Sequence[_Set], lengths: dict[str, float]) -> Plan:
+def _one_behind_the_other(
+    steps: Sequence[Step], follows: Mapping[str, Sequence[str]]
+) -> tuple[Step, ...]:
+    """The steps with each right behind what it lies beside, else in the order they came.
+
+    Args:
+        steps: in an order in which they can be worked.
+        follows: kinds that lie beside a kind.
+    """
+    glued = {step.makes: n for n, step in enumerate(steps) if isinstance(step, Laminate)}
+    units = {n: [step] for n, step in enumerate(steps)}
+    for kind, others in follows.items():
+        members = [glued[name] for name in (kind, *others)]
+        units[min(members)] = [steps[n] for n in members]
+        for n in members:
+            if n != min(members):
+                del units[n]
+    makers: dict[str, set[int]] = {}
+    for n, unit in units.items():
+        for kind in (kind for step in unit for kind in outputs(step)):
+            makers.setdefault(kind, set()).add(n)
+    waits = {
+        n: {m for step in unit for kind in inputs(step) for m in makers.get(kind, ())} - {n}
+        for n, unit in units.items()
+    }
+    ready = [n for n, makes in waits.items() if not makes]
+    done: list[Step] = []
+    while ready:
+        now = heapq.heappop(ready)
+        done += units[now]
+        for n, makes in waits.items():
+            if now in makes:
+                makes.remove(now)
+                if not makes:
+                    heapq.heappush(ready, n)
+    return tuple(done)
+
+
+def _lengthened(plan: Plan, sets: Sequence[_Glued], lengths: dict[str, float]) -> Plan:
     """The plan with strip sets of these lengths [mm]; sticks that become equal are one kind."""
     mills = {step.makes: step for step in plan.steps if isinstance(step, Mill)}
     becomes: dict[tuple[str, str], str] = {}

@@ -2,20 +2,29 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
 from seamwright.plan import Plan, totals
 from seamwright.planner.equal_sticks import with_equal_sticks_as_one
 from seamwright.planner.long_sticks import with_long_sticks
-from seamwright.planner.shared_clampings import with_shared_clampings
+from seamwright.planner.ordering import Ordered, fewest_settings
+from seamwright.planner.shared_clampings import GluedSize, with_shared_clampings
 
 
-def shared(plan: Plan) -> Plan:
-    """The plan with long sticks and clampings shared between strip sets, where that saves minutes.
+def shared_in_order(plan: Plan, square: Mapping[str, GluedSize]) -> Ordered:
+    """The plan in a good order, long sticks and clampings shared where that saves minutes.
 
-    What is made stays the same, and from which parts; strip sets may become longer.
+    What is made stays the same, and from which parts; strip sets may become longer. Glue-ups that
+    lie in the clamps together are worked one behind the other, which may ask for a setting more: so
+    the plan is ordered with them and without.
+
+    Args:
+        plan: as it was written from a choice.
+        square: sizes of its square glue-ups.
     """
     plan = with_equal_sticks_as_one(plan)
-    plain = with_long_sticks(plan)
-    clamped = with_shared_clampings(plan)
+    plain, clamped = fewest_settings(with_long_sticks(plan)), with_shared_clampings(plan, square)
     if clamped is plan:
         return plain
-    return min(plain, with_long_sticks(clamped), key=lambda found: totals(found).minutes)
+    ordered = fewest_settings(with_long_sticks(clamped))
+    return min(plain, ordered, key=lambda found: totals(found.plan).minutes)

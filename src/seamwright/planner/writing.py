@@ -8,8 +8,10 @@ smallest to the board.
 from __future__ import annotations
 
 import math
+from collections.abc import Mapping
+from dataclasses import dataclass
 
-from seamwright.geometry import IDENTITY, Line, Motion, Polygon, bounds
+from seamwright.geometry import IDENTITY, Line, Motion, Polygon, area, bounds
 from seamwright.plan import (
     EdgeCut,
     Laminate,
@@ -31,7 +33,10 @@ from seamwright.planner.clamps import caul_of
 from seamwright.planner.options import CrossStrips, FilledRow, Join, Space, TrimDown
 from seamwright.planner.problem import Mode, Resawn
 from seamwright.planner.settings import between, milling_order, row_glue_lines, trim_set_ups
+from seamwright.planner.shared_clampings import GluedSize
 from seamwright.planner.tidying import tidied
+
+_SQUARE_MM2 = 1e-3
 
 
 def write_plan(
@@ -47,12 +52,32 @@ def write_plan(
         outline: finished outline in the drawing's frame [mm].
         edge_mm: wood to be trimmed off around it [mm].
     """
+    return write(space, chosen, shop, title=title, outline=outline, edge_mm=edge_mm).plan
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Written:
+    """A plan, and sizes of what is glued up in it.
+
+    Attributes:
+        plan: the plan.
+        square: kinds that are glued up square, plain clamps across them, with their sizes.
+    """
+
+    plan: Plan
+    square: Mapping[str, GluedSize]
+
+
+def write(
+    space: Space, chosen: Chosen, shop: Shop, *, title: str, outline: Polygon, edge_mm: float
+) -> Written:
+    """The plan behind a choice, with what is known of its glue-ups; as ``write_plan``."""
     writer = _Writer(space, chosen, shop)
     writer.bars()
     writer.nodes()
     board = writer.finish(outline if edge_mm > 0.0 else ())
     home = space.kinds[0].frame.inverse().after(writer.items[0].lies)
-    return Plan(
+    plan = Plan(
         title=title,
         steps=tuple(tidied(step) for step in writer.ordered()),
         board=board,
@@ -60,6 +85,7 @@ def write_plan(
         shop=shop,
         board_at=tidied(home),
     )
+    return Written(plan=plan, square=writer.square)
 
 
 def part_names(space: Space, chosen: Chosen, shop: Shop) -> dict[int, str]:
@@ -76,6 +102,7 @@ class _Writer(Bars):
     def __init__(self, space: Space, chosen: Chosen, shop: Shop) -> None:
         super().__init__(space, chosen, shop)
         nodes = chosen.problem.nodes
+        self.square: dict[str, GluedSize] = {}
         self._numbers = {(nodes[n].kind, nodes[n].deep): n for n in chosen.choice.modes}
 
     def node(self, kind: int, deep: bool) -> int:
@@ -129,6 +156,14 @@ class _Writer(Bars):
         seams = _seams(join.seams_deg, join.corner_deg, back)
         uses = self.chosen.choice.uses[number]
         name = self.name("B" if node.deep else "U")
+        hull = self.space.kinds[node.kind].hull
+        is_square = area(hull) >= join.across_mm * join.along_mm - _SQUARE_MM2
+        if is_square and not join.angled and join.corner_deg is None:
+            self.square[name] = GluedSize(
+                along_mm=join.along_mm,
+                across_mm=join.across_mm,
+                depth_mm=self.chosen.depths.of(node.deep),
+            )
         self.items[number] = Item(name, lies)
         self.later.append(
             Laminate(

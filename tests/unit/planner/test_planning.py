@@ -98,7 +98,7 @@ def test_an_order_that_was_not_searched_to_its_end_is_not_claimed(
 ) -> None:
     drawing = random_split(3, 8, step_mm=25.0)
     said = make_plan(drawing, plain_shop()).best.option_space
-    assert said.endswith("then saved by the order of the steps")
+    assert said.endswith("and by the order of the steps")
     monkeypatch.setattr(ordering, "_MOST_WORK", 0)
     said = make_plan(drawing, plain_shop()).best.option_space
     assert said.endswith("too many to try them all")

@@ -13,7 +13,7 @@ from ortools.sat.python import cp_model
 from fakes.drawings import block, random_split
 from fakes.plans import plain_shop
 from seamwright.bench import Severity, execute, prove
-from seamwright.design import Drawing
+from seamwright.design import Drawing, read
 from seamwright.errors import PlanError
 from seamwright.geometry import Motion
 from seamwright.plan import (
@@ -37,8 +37,8 @@ from seamwright.plan import (
 )
 from seamwright.planner import make_plan
 from seamwright.planner.long_sticks import with_long_sticks
-from seamwright.planner.shared_clampings import with_shared_clampings
-from seamwright.planner.sharing import shared
+from seamwright.planner.shared_clampings import _stages, with_shared_clampings
+from seamwright.planner.sharing import shared_in_order
 
 SHOP = plain_shop()
 KERF_MM = SHOP.saws.table_kerf_mm
@@ -349,5 +349,46 @@ def test_no_board_becomes_dearer_and_every_plan_holds(board: Drawing) -> None:
     assert check(plan) is None
     alone = unshared(plan)
     assert prove(alone, board).holds
-    assert totals(plan).minutes <= totals(shared(alone)).minutes + 1e-6
+    assert totals(plan).minutes <= totals(shared_in_order(alone, {}).plan).minutes + 1e-6
     assert totals(plan).minutes <= totals(alone).minutes + 1e-6
+
+
+@given(st.lists(st.lists(st.integers(0, 20), min_size=2, max_size=3), min_size=1, max_size=14))
+def test_what_is_made_in_one_stage_does_not_wait_for_one_another(rows: list[list[int]]) -> None:
+    steps: list[Step] = [stick(0, 400.0, 1)]
+    takes: dict[str, set[str]] = {"S0": set()}
+    for n, row in enumerate(rows, 1):
+        parts = [steps[i % len(steps)].makes for i in row]
+        takes[f"L{n}"] = set(parts).union(*(takes[part] for part in parts))
+        placed = tuple(Placed(part=part) for part in parts)
+        steps.append(Laminate(makes=f"L{n}", count=1, parts=placed, seams_deg=0.0, clampings=1))
+    for stages in _stages(steps):
+        for kind, before in takes.items():
+            assert all(stages[other] < stages[kind] for other in before)
+
+
+def test_glue_ups_of_unlike_blocks_lie_in_the_clamps_together() -> None:
+    rows = "".join(
+        f'[block.{name.split()[0]}]\nfrom = "{name}"\nsize = "4"\n'
+        for name in ("double nine patch", "ohio star", "jacobs ladder")
+    )
+    board = read(
+        'unit = "in"\nthickness = "3/4"\n'
+        'woods = { A = "pear", B = "bog oak", C = "plum", D = "lime" }\n'
+        f'{rows}[board]\nset = "double ohio jacobs"',
+        name="sampler",
+    )
+    planned = make_plan(board, default_shop())
+    plan = planned.plan
+    sticks = {step.makes for step in plan.steps if isinstance(step, Mill)}
+    later = [
+        step
+        for step in plan.steps
+        if isinstance(step, Laminate) and step.lots
+        if not {placed.part for placed in step.parts} <= sticks
+    ]
+    assert later
+    assert planned.best.proven
+    assert prove(plan, board).holds
+    assert check(plan) is None
+    assert not [f for f in execute(plan).findings if f.code in {"B325", "B326", "B321", "B322"}]

@@ -2,27 +2,27 @@
 
 At the prices of the linear program a plan costs at least the bound and what each of its patterns
 loses. So a plan within ``reach`` of the bound uses no pattern that loses more than ``reach``; where
-those are few enough to list, choosing among them proves the bound up to there, or the optimum
-(route enumeration, as Baldacci, Christofides and Mingozzi 2008 do for routes).
+those are few enough to list, the best choice among them proves the bound up to there, or the
+optimum (route enumeration, as Baldacci, Christofides and Mingozzi 2008 do for routes).
 """
 
 from __future__ import annotations
 
-import random
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from time import monotonic
 
-from seamwright.rack.beam import beam, cut_back
-from seamwright.rack.fit import likely
-from seamwright.rack.master import chosen
-from seamwright.rack.pricer import Pricer, Sketch
-from seamwright.rack.problem import Choice, Column, Node, Pool, Problem
-from seamwright.rack.relax import Relaxed
+import numpy as np
 
-_WORK_PER_S, _MOST_WORK, _TIMES = 5_000_000, 2_000_000, 20
-_MOST_COLUMNS, _KEPT = 6_000, 200
-_BEAMS = 4
+from seamwright.rack.beam import cut_back
+from seamwright.rack.listing import Part
+from seamwright.rack.pricer import Pricer
+from seamwright.rack.problem import Choice, Node, Pool, Problem
+from seamwright.rack.relax import Relaxed
+from seamwright.rack.settle import settle
+
+_LISTED_PER_S, _TRIED_PER_S, _LISTING = 3_000_000, 20_000_000, 0.6
+_KEPT = 100
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -30,8 +30,10 @@ class Closed:
     """What choosing among the listed patterns gave: a plan or None, and a bound.
 
     Attributes:
+        choice: costs less than was asked for.
+        bound: no plan costs less.
         reach: every pattern that loses no more was listed; 0 where some were not.
-        is_settled: none of the choices among the listed is better.
+        is_settled: no choice among the listed is better.
     """
 
     choice: Choice | None
@@ -47,79 +49,63 @@ def close(
     *,
     needs: tuple[int, ...],
     reach: float,
-    best: Choice,
+    under: float,
     seconds: float,
     check: Callable[[], None],
-    most: int = _MOST_COLUMNS,
-    rng: random.Random | None = None,
+    width: int,
 ) -> Closed:
     """Choose among all patterns that lose at most ``reach``, or some where they are too many.
 
-    Where more than ``most`` are listed, only those that lose least are chosen from; with ``rng`` a
-    beam goes through all of them before that.
+    Args:
+        problem, pool, root: the problem, columns known, and its linear program.
+        needs: of each row.
+        reach: as described above.
+        under: cost of a plan that is known already.
+        seconds: for all of it, about.
+        check: may raise to give up.
+        width: choices carried on from board to board.
     """
-    until = monotonic() + seconds
+    start = monotonic()
+    until = start + _LISTING * seconds
     pricer = Pricer(problem, pool, needs, Node())
-    listed: dict[tuple[int, tuple[int, ...]], Sketch] = {}
-    half = until - seconds / 2
 
     def late() -> bool:
         check()
-        return len(listed) > _TIMES * most or monotonic() > half
+        return monotonic() > until
 
-    work = min(_MOST_WORK, round(_WORK_PER_S * seconds))
-    for found in pricer.within(root.prices, reach, most=work, check=late):
-        key = (found.place, found.gives)
-        if key not in listed or found.cost < listed[key].cost:
-            listed[key] = found
-    ordered = sorted(listed.values(), key=lambda sketch: sketch.loss)
-    if len(ordered) > most:
-        reach = ordered[most].loss
+    most = round(_LISTED_PER_S * _LISTING * seconds)
+    parts = tuple(pricer.within(root.prices, reach, most=most, check=late))
     if pricer.missed:
         reach = 0.0
-    if rng is not None:
-        best = _beamed(problem, pool, root, ordered, best, rng)
-    columns: dict[tuple[int, tuple[int, ...]], Sketch | Column] = {}
-    for sketch in ordered[:most]:
-        columns[sketch.place, sketch.gives] = sketch
-    for column in (*likely(pool, root.prices.rows), *(c for c, _ in best)):
-        key = (column.place, column.gives)
-        if key not in columns or column.cost < columns[key].cost:
-            columns[key] = column
-    choice, bound = chosen(
+    left = max(0.1 * seconds, start + seconds - monotonic())
+    settled = settle(
         problem,
-        tuple(columns.values()),
+        root.prices,
+        parts,
+        pool,
         needs=needs,
-        seconds=until - monotonic(),
-        start=best,
+        under=under,
+        width=width,
+        work=round(_TRIED_PER_S * left),
     )
-    for sketch in ordered[:_KEPT]:
-        pool.add(sketch.column(problem))
-    settled = choice is not None and sum(c.cost * n for c, n in choice) <= bound * (1 + 1e-5)
-    bound = min(bound, root.bound + reach)
+    choice = None
+    if settled.choice is not None:
+        fitted = cut_back(problem, pool, (c for c, _ in settled.choice))
+        choice = min(settled.choice, fitted, key=problem.cost_of)
+    _keep(problem, pool, parts)
+    within = settled.bound
     return Closed(
-        choice=None if choice is None else [(_column(problem, c), n) for c, n in choice],
-        bound=bound if reach > 0 else root.bound,
+        choice=choice,
+        bound=min(within, root.bound + reach) if reach > 0 else root.bound,
         reach=reach,
-        is_settled=settled,
+        is_settled=within >= root.bound + reach,
     )
 
 
-def _beamed(
-    problem: Problem,
-    pool: Pool,
-    root: Relaxed,
-    listed: Sequence[Sketch],
-    best: Choice,
-    rng: random.Random,
-) -> Choice:
-    """The best choice, or a better one that a beam finds through what was listed."""
-    for _ in range(_BEAMS):
-        found = beam(problem, (*listed, *pool), root, rng)
-        choice = cut_back(problem, pool, [_column(problem, c) for c in found])
-        best = min(best, choice, key=problem.cost_of)
-    return best
-
-
-def _column(problem: Problem, found: Sketch | Column) -> Column:
-    return found.column(problem) if isinstance(found, Sketch) else found
+def _keep(problem: Problem, pool: Pool, parts: Iterable[Part]) -> None:
+    """The patterns that lose least are remembered as columns."""
+    offered = [(loss, part, n) for part in parts for n, loss in enumerate(part.loss[:_KEPT])]
+    losses = np.array([loss for loss, _, _ in offered])
+    for which in np.argsort(losses, kind="stable")[:_KEPT]:
+        _, part, n = offered[which]
+        pool.add(part.column(problem, n))

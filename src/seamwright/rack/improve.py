@@ -18,7 +18,8 @@ from seamwright.rack.relax import Pricing, Relaxed, relax
 
 _DIVE_ROUND_S = 0.08
 _EVEN, _TINY = 0.5, 1e-9
-_CHOICE_S, _MOST_LOCAL, _LOCAL_REACH = 0.3, 400, 0.03
+_CHOICE_S, _LOCAL_REACH = 0.3, 0.03
+_LOCAL_WIDTH = 2_000
 
 
 def prefixes(problem: Problem, column: Column) -> list[Column]:
@@ -172,10 +173,10 @@ def neighbourhood(
         relaxed,
         needs=needs,
         reach=min(now - relaxed.bound, _LOCAL_REACH * now),
-        best=[],
+        under=now,
         seconds=min(_CHOICE_S, until - monotonic()),
         check=check,
-        most=_MOST_LOCAL,
+        width=_LOCAL_WIDTH,
     )
     for column in local:
         pool.add(column._replace(place=kept[column.place]))

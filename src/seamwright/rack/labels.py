@@ -9,7 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from seamwright.rack.grid import Floats
-from seamwright.rack.kernels.arrays import Bits, Ints, Numbers
+from seamwright.rack.kernels.arrays import Bits, Counts, Ints
 from seamwright.rack.kernels.labels import Limits
 
 TINY = 1e-9
@@ -56,11 +56,11 @@ class Keys:
             for w, at, bits in zip(self.word, self.shift, self.bits, strict=True)
         )
 
-    def counts(self, keys: Bits) -> Numbers:
+    def counts(self, keys: Bits) -> Counts:
         """Counts of each row, a line for every key."""
         mask = np.array([(1 << bits) - 1 for bits in self.bits], np.uint64)
         fields = keys[:, list(self.word)] >> np.array(self.shift, np.uint64)
-        return (fields & mask).astype(np.int64)
+        return (fields & mask).astype(np.int16)
 
     def narrowed(self, limits: tuple[int, ...]) -> Keys:
         """The same fields with limits no higher."""

@@ -10,7 +10,6 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
-from typing import NamedTuple
 
 import numpy as np
 
@@ -18,10 +17,11 @@ from seamwright.rack.contents import Contents
 from seamwright.rack.fit import variants_of
 from seamwright.rack.grid import Floats
 from seamwright.rack.labels import Keys, TooManyError, keys_of
+from seamwright.rack.listing import Part, part_of
 from seamwright.rack.pattern import Pattern
 from seamwright.rack.price import Priced
 from seamwright.rack.problem import Column, Node, Pool, Problem
-from seamwright.rack.proper import Listed, Whole, Won
+from seamwright.rack.proper import Whole, Won
 
 _SMOOTH = 0.4
 _FEW_LABELS = 150_000
@@ -46,28 +46,6 @@ class Prices:
             rows=keep * other.rows + (1 - keep) * self.rows,
             share=keep * other.share + (1 - keep) * self.share,
         )
-
-
-class Sketch(NamedTuple):
-    """A column whose pattern is still to be worked out.
-
-    Attributes:
-        place, gives: as in a column.
-        cost: what it costs at most; sections pushed together may give back a little more.
-        loss: what it loses at the prices it was found at.
-    """
-
-    place: int
-    gives: tuple[int, ...]
-    cost: float
-    loss: float
-    whole: Whole
-    listed: Listed
-    number: int
-
-    def column(self, problem: Problem) -> Column:
-        """The column."""
-        return problem.closed(self.place, self.whole.sections(self.listed, self.number))
 
 
 class Pricer:
@@ -205,7 +183,7 @@ class Pricer:
 
     def within(
         self, prices: Prices, reach: float, *, most: int, check: Callable[[], bool]
-    ) -> Iterator[Sketch]:
+    ) -> Iterator[Part]:
         """Every pattern that loses at most ``reach`` at prices whose bound was found.
 
         Where more work than ``most`` were needed, or ``check`` says that time is up, only some
@@ -238,12 +216,9 @@ class Pricer:
                     self.missed = True
                     most //= 2
                     found = whole.some(floor)
-                for listed in found:
-                    costs = problem.costs[place] + listed.gives @ prices.rows - listed.worth
-                    kept = map(tuple, listed.gives.tolist())
-                    for n, (gives, cost) in enumerate(zip(kept, costs.tolist(), strict=True)):
-                        loss = par - float(listed.worth[n])
-                        yield Sketch(place, gives, cost, loss, whole, listed, n)
+                if any(len(listed.worth) for listed in found):
+                    cost = problem.costs[place]
+                    yield part_of(place, whole, found, cost=cost, par=par, paid=prices.rows)
 
     def _dimmed(
         self,

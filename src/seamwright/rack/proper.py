@@ -19,7 +19,7 @@ import numpy as np
 
 from seamwright.rack.contents import Contents
 from seamwright.rack.grid import Floats
-from seamwright.rack.kernels.arrays import Ints, Numbers
+from seamwright.rack.kernels.arrays import Bits, Ints, Numbers
 from seamwright.rack.kernels.labels import Line, Moves, walk
 from seamwright.rack.kernels.tables import onward, slacks
 from seamwright.rack.labels import Keys, TooManyError
@@ -39,13 +39,13 @@ class Listed:
 
     Attributes:
         worth: of each, with what its leftovers give back.
-        gives: counts of rows, a line for each.
+        keys: counts of rows, packed.
         chains: node of each.
         turned: seen from the far end.
     """
 
     worth: Floats
-    gives: Numbers
+    keys: Bits
     chains: Ints
     turned: bool
 
@@ -198,7 +198,7 @@ class Whole:
         contents = self.contents
         if view.top + self.back <= floor:
             none = np.zeros(0, np.int32)
-            return Listed(np.zeros(0), np.zeros((0, len(self.limits.tops)), np.int64), none, False)
+            return Listed(np.zeros(0), np.zeros((0, len(self.limits.comp)), np.uint64), none, False)
         self._list(floor - self.back, slack)
         table, found, worth, work = walk(
             view.moves,
@@ -213,8 +213,7 @@ class Whole:
         )
         contents.spend(work)
         first = contents.chain(table)
-        gives = self.limits.counts(table.key[found])
-        return Listed(worth, gives, found + first, view.turned)
+        return Listed(worth, table.key[found], found + first, view.turned)
 
     def _list(self, floor: float, slack: float) -> None:
         """Contents of all sections and zones that can be part of a pattern above a floor."""

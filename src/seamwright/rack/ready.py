@@ -9,11 +9,13 @@ import numpy as np
 from seamwright.rack.boards import Board, Flaw, FlawKind
 from seamwright.rack.contents import Contents
 from seamwright.rack.grid import Blank, grid_board
+from seamwright.rack.kernels.settling import Stages
 from seamwright.rack.kernels.stages import cheapest
 from seamwright.rack.labels import keys_of
 from seamwright.rack.price import Kind
 from seamwright.rack.proper import Whole
 from seamwright.rack.rules import CutRules
+from seamwright.rack.settle import walked
 from seamwright.rack.tables import menu
 
 
@@ -41,3 +43,5 @@ def get_ready() -> None:
     list(whole.all(0.5))
     one, stages = np.ones(1), np.array([0, 1])
     cheapest(stages, one, np.ones((1, 1), np.int64), np.ones(1, np.int64), one, one, 1)
+    counts = np.ones((1, 1), np.int16)
+    walked(Stages(stages, one, counts, one, one, one), counts[0], 5.0, 1, 10)

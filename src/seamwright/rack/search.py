@@ -20,12 +20,14 @@ from seamwright.rack.tree import Tree
 
 _LAST = 1e-4
 _WORTH_SPLITTING_S = 0.5
-_FIRST_COLUMNS, _REACH, _DIVE_S = 300, 0.01, 0.4
+_REACH, _FURTHER, _CLOSE_SHARE = 0.005, 1.4, 0.6
+_WIDTH = 5_000
+_DIVE_S = 0.4
 _SIZES, _SIZES_MANY, _MANY = (2, 3, 3, 4), (3, 4, 6, 8), 24
 _NEIGHBOURHOOD_S = 1.0
 _BEAMS = 4
-_THOROUGH, _WAIT, _WAIT_FIRST = (2, 6), 5, 1
-_CLOSE_SHARE, _FIRST_SHARE, _SETTLE_SHARE, _DIVE_SHARE = 0.35, 0.03, 0.5, 0.1
+_THOROUGH = (2, 6)
+_SETTLE_SHARE, _DIVE_SHARE = 0.9, 0.1
 
 PROOF = 1e-4
 """Relative gap below which a plan counts as the best possible."""
@@ -53,11 +55,8 @@ class Hunt:
         self._tree: Tree | None = None
         self._root = self._relaxed(until, Pricing.ROUGH)
         self._root = self._relaxed(_share(until, _SETTLE_SHARE), Pricing.EXACT)
-        self._most, self._reach = _FIRST_COLUMNS, _REACH * abs(self._root.value)
+        self._start, self._closing = monotonic(), _Closing(_REACH * abs(self._root.value))
         self._is_large = len(problem.costs) > _MANY
-        self._wait = _WAIT
-        self._close_at = _WAIT if self._is_large else _WAIT_FIRST
-        self._share = _FIRST_SHARE if self._is_large else _CLOSE_SHARE
         left = list(problem.limits)
         prices = self._root.prices.rows
         self._improve(greedy(problem, self.pool, problem.needs, left, prices))
@@ -96,11 +95,12 @@ class Hunt:
 
     def work(self, until: float) -> None:
         """One piece of work: list patterns, choose from the pool, a case, or a neighbourhood."""
-        turn, self._turn = self._turn, self._turn + 1
-        if turn >= self._close_at:
+        now = monotonic()
+        if self._closing.is_due(now - self._start, until - now):
             self._close(until)
-            self._close_at = turn + self._wait
-        elif turn % 10 == 8:
+            return
+        turn, self._turn = self._turn, self._turn + 1
+        if turn % 10 == 8:
             self._step(until)
         elif turn % 3 == 2:
             self._beam()
@@ -131,33 +131,22 @@ class Hunt:
 
     def _close(self, until: float) -> None:
         """List the patterns that lose little, more of them every time, and choose."""
-        whole = self.best.cost - self._root.bound
-        reach = min(self._reach, whole)
+        start, reach = monotonic(), self._closing.reach
         closed = close(
             self.problem,
             self.pool,
             self._root,
             needs=self.problem.needs,
-            reach=reach,
-            best=self.best.choice,
-            seconds=self._share * (until - monotonic()),
+            reach=min(reach, self.best.cost - self._root.bound),
+            under=self.best.cost,
+            seconds=until - start,
             check=self.check,
-            most=self._most,
-            rng=self._rng,
+            width=_WIDTH,
         )
         if closed.choice is not None:
             self._improve(closed.choice)
         self._proven = max(self._proven, closed.bound)
-        if not closed.reach:
-            # too many to list: a plan is worth more now
-            self._reach, self._wait = reach / 2, 2 * self._wait
-        elif closed.reach >= reach:
-            self._reach = 2 * reach
-        if closed.is_settled:
-            self._most, self._wait = 2 * self._most, _WAIT
-        elif self._is_large:
-            self._wait *= 2
-            self._share = min(_CLOSE_SHARE, 1.5 * self._share)
+        self._closing.note(monotonic() - start, is_whole=closed.is_settled)
 
     def _beam(self) -> None:
         """Many partial plans side by side, through columns of which there are more every time."""
@@ -182,6 +171,32 @@ class Hunt:
     def found(self) -> Found:
         """The best so far."""
         return Found(choice=self.best.choice, cost=self.best.cost, bound=self.bound)
+
+
+@dataclass(slots=True)
+class _Closing:
+    """How far the next listing reaches, and when it is due.
+
+    Attributes:
+        reach: loss up to which patterns are listed.
+        spent, last, before: time spent closing, and the last two times.
+    """
+
+    reach: float
+    spent: float = 0.0
+    last: float = 0.0
+    before: float = 0.0
+
+    def is_due(self, since: float, left: float) -> bool:
+        """Whether to list again, given the time since the start and the time left."""
+        more = min(5.0, max(1.5, self.last / self.before if self.before else 3.0))
+        return self.spent <= _CLOSE_SHARE * since and self.last * more < left
+
+    def note(self, seconds: float, *, is_whole: bool) -> None:
+        """What the last listing took, and whether it was listed and chosen from to the end."""
+        self.spent, self.before, self.last = self.spent + seconds, self.last, seconds
+        if is_whole:
+            self.reach *= _FURTHER
 
 
 def _share(until: float, share: float) -> float:

@@ -92,8 +92,17 @@ def test_a_thick_board_is_resawn():
 
 
 def test_an_odd_count_from_resawn_blanks_makes_one_more():
-    plan = _plan(Rack(boards=(replace(BOARD, thickness_mm=52),)), replace(STICK, count=3))
+    # too wide to stand on edge in this board
+    wide = replace(STICK, count=3, width_mm=60)
+    plan = _plan(Rack(boards=(replace(BOARD, thickness_mm=52),)), wide)
+    assert _ways_used(plan) == {Way.RESAWN}
     assert (plan.lines[0].made, plan.lines[0].missing) == (4, 0)
+
+
+def test_the_odd_one_stands_on_edge_where_that_takes_less_wood():
+    plan = _plan(Rack(boards=(replace(BOARD, thickness_mm=52),)), replace(STICK, count=3))
+    assert _ways_used(plan) == {Way.RESAWN, Way.ON_EDGE}
+    assert (plan.lines[0].made, plan.lines[0].missing) == (3, 0)
 
 
 def test_thin_boards_are_glued_thicker():

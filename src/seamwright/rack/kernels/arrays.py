@@ -8,3 +8,4 @@ from numpy.typing import NDArray
 Bits = NDArray[np.uint64]
 Ints = NDArray[np.int32]
 Numbers = NDArray[np.int64]
+Counts = NDArray[np.int16]

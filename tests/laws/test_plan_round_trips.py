@@ -71,7 +71,8 @@ steps = st.one_of(
         squared=st.booleans(), rest=names, apart=st.booleans(),
     ),
     st.builds(
-        Trim, **made, takes=names, cuts=edge_cuts, set_ups=st.lists(set_ups, **few).map(tuple)
+        Trim, **made, takes=names, cuts=edge_cuts, set_ups=st.lists(set_ups, **few).map(tuple),
+        each=counts,
     ),
     st.builds(
         Laminate, **made, parts=parts, seams_deg=numbers, clampings=counts, angled=st.booleans(),

@@ -81,7 +81,9 @@ def test_a_plan_out_of_memory_costs_what_a_fresh_one_costs(
         (first,) = early
         assert prove(first.plan, drawing).holds
         if wanted.best.proven and got.best.proven:
-            assert got.best.cost == pytest.approx(wanted.best.cost, abs=1e-4)
+            # of equal choices one or the other may be met, and save more or less afterwards
+            assert got.best.chosen == pytest.approx(wanted.best.chosen, abs=1e-4)
+            assert got.best.cost <= wanted.best.chosen + 1e-4
         assert prove(got.plan, drawing).holds
 
 

@@ -100,10 +100,7 @@ def _title(step: Step, drawing: Drawing, ruler: Ruler) -> str:
         done = f"Saw {taken} apart into" if step.apart else f"Slice {taken} into"
         return f"{done} {made}{each}"
     if isinstance(step, Trim):
-        each = " each" if step.count > 1 else ""
-        cuts = _many(len(step.cuts), "cut")
-        how = HELD[step.hold]
-        return f"Trim {_times(step.count, step.takes)} to {step.makes}{how}: {cuts}{each}"
+        return _trim_title(step)
     if isinstance(step, Laminate):
         each = "each " if step.count > 1 else ""
         return f"Glue up {_times(step.count, step.makes)}, {each}from {_parts(step)}"
@@ -130,6 +127,16 @@ def _parts(step: Laminate) -> str:
     return listed[0] if len(listed) == 1 else ", ".join(listed[:-1]) + " and " + listed[-1]
 
 
+def _trim_title(step: Trim) -> str:
+    if step.each > 1:
+        taken = _times(step.count // step.each, step.takes)
+        return f"Rip {taken} into {_times(step.count, step.makes)}: {step.each} from each"
+    each = " each" if step.count > 1 else ""
+    cuts = _many(len(step.cuts), "cut")
+    how = HELD[step.hold]
+    return f"Trim {_times(step.count, step.takes)} to {step.makes}{how}: {cuts}{each}"
+
+
 def _settings(wanted: Sequence[SetUp], new: Sequence[SetUp], ruler: Ruler, step: Step) -> list[str]:
     """The settings in one line, then those that are taken from a real part."""
     told = list(dict.fromkeys(wanted))
@@ -152,7 +159,7 @@ def _settings(wanted: Sequence[SetUp], new: Sequence[SetUp], ruler: Ruler, step:
 
 def _setting(set_up: SetUp, ruler: Ruler, step: Step) -> str:
     words = f"{_WHAT[set_up.machine]} {ruler.both(set_up.size_mm)}"
-    if isinstance(step, Trim):
+    if isinstance(step, Trim) and step.each == 1:
         holder = "sled" if set_up.machine is Machine.RIP_FENCE else _SHORT[set_up.machine]
         words = f"{holder}, {ruler.both(set_up.size_mm)} stays"
     if set_up.machine in _SHORT and abs(set_up.angle_deg - 90.0) > 1e-6:
@@ -167,7 +174,9 @@ def _minding(step: Step, plan: Plan, ruler: Ruler) -> list[str]:
     if isinstance(step, Laminate):
         return _gluing(step, plan, ruler)
     if isinstance(step, Trim):
-        return list(holding_words(step, plan.shop, ruler))
+        rips = _many(step.each - 1, "rip")
+        ripping = [f"{rips} through each, the freshly sawn edge to the fence next"]
+        return ripping if step.each > 1 else list(holding_words(step, plan.shop, ruler))
     if isinstance(step, Mill) and step.count == 1 and step.makes == plan.board:
         return ["This stick is the board"]
     if isinstance(step, Mill):

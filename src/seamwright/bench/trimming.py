@@ -5,10 +5,10 @@ from __future__ import annotations
 from seamwright.bench.holding import check_trimming
 from seamwright.bench.model import Carried, Piece, Solid
 from seamwright.bench.notes import Notes
-from seamwright.bench.shapes import saw, total_area
+from seamwright.bench.shapes import are_equal, moved_pieces, saw, total_area
 from seamwright.bench.tolerance import TOUCH_MM
 from seamwright.bench.touching import separate_parts
-from seamwright.geometry import Line
+from seamwright.geometry import IDENTITY, Line, Motion
 from seamwright.plan import Hold, Shop, Trim
 
 
@@ -50,18 +50,55 @@ def trim_parts(step: Trim, part: Solid, shop: Shop, notes: Notes, number: int) -
         if parts > 1:
             notes.wrong("B123", f"falls into {parts} separate parts")
     check_trimming(step, part, made, fallen, shop=shop, notes=notes)
+    places: tuple[Motion, ...] = (IDENTITY,)
+    if step.each > 1 and len(step.cuts) == 1:
+        places, more, offcuts = _ripped(step, made, offcuts, shop, notes)
+        dust.extend(more)
+    elif step.each != 1:
+        notes.wrong("B125", f"gives {step.each} from each part by {len(step.cuts)} cuts")
+        return None
+    taken = step.count // step.each
+    if taken * step.each != step.count:
+        notes.wrong("B125", f"is made {step.count} times, {step.each} from each part")
     return Carried(
         number=number,
         step=step,
-        went_in=((step.takes, step.count),),
+        went_in=((step.takes, taken),),
         came_out=made,
         count=step.count,
+        places=places,
         dust=tuple(dust),
         offcuts=tuple(offcuts),
-        kerf_mm3=total_area(dust) * part.depth_mm * step.count,
-        offcut_mm3=total_area(offcuts) * part.depth_mm * step.count,
-        planed_mm3=total_area(shavings) * part.depth_mm * step.count,
+        kerf_mm3=total_area(dust) * part.depth_mm * taken,
+        offcut_mm3=total_area(offcuts) * part.depth_mm * taken,
+        planed_mm3=total_area(shavings) * part.depth_mm * taken,
     )
+
+
+def _ripped(
+    step: Trim, made: Solid, rest: list[Piece], shop: Shop, notes: Notes
+) -> tuple[tuple[Motion, ...], list[Piece], list[Piece]]:
+    """The cut made again on what lies beyond it: where each part lay, the dust, what is left over.
+
+    Whatever comes off must be what came off first.
+    """
+    cut, kerf = step.cuts[0], shop.saws.table_kerf_mm
+    line = Line.at_angle((cut.x_mm, cut.y_mm), cut.angle_deg)
+    on = kerf + max(line.side(p) for p in made.hull)
+    # to the right of the line
+    step_x, step_y = line.uy * on, -line.ux * on
+    dust: list[Piece] = []
+    places = [IDENTITY]
+    for i in range(1, step.each):
+        back = Motion(x_mm=-step_x * i, y_mm=-step_y * i)
+        there = back.inverse()
+        part, lost, rest_here = saw(list(moved_pieces(tuple(rest), back)), line, kerf)
+        if not are_equal(part, made.pieces):
+            notes.wrong("B124", f"is not equal to the part ripped off {step.takes} before it")
+        dust.extend(moved_pieces(tuple(lost), there))
+        rest = list(moved_pieces(tuple(rest_here), there))
+        places.append(there)
+    return tuple(places), dust, rest
 
 
 def _cut(

@@ -58,7 +58,7 @@ class _Compiler:
         if isinstance(step, Slice):
             return self.slice(number, step, taken[0])
         if isinstance(step, Trim):
-            return [self.trim(number, step, taken[0])]
+            return [self.trim(number, step, np.repeat(taken[0], step.each))]
         if isinstance(step, Laminate):
             return [self.laminate(number, step, taken)]
         self.shapes[step.makes] = self.shapes[step.takes]

@@ -215,7 +215,7 @@ class _Shelf:
             self.slice(number, step, taken[0])
         elif isinstance(step, Trim):
             (kept,) = self.depths.kept[number - 1]
-            at = np.ix_(kept, taken[0])
+            at = np.ix_(kept, np.repeat(taken[0], step.each))
             self.put(step.makes, self.front[step.takes][at], self.back[step.takes][at])
         elif isinstance(step, Laminate):
             self.lay(number, step, taken)

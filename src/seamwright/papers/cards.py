@@ -270,7 +270,7 @@ def shown(picture: Picture) -> Content:
 
 
 def _what(set_up: SetUp, step: Step) -> str:
-    if isinstance(step, Trim):
+    if isinstance(step, Trim) and step.each == 1:
         return "what stays"
     if isinstance(step, Slice) and abs(set_up.angle_deg - 90.0) > _SQUARE_DEG:
         return "stop, along the fence"

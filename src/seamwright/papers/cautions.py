@@ -105,6 +105,11 @@ def _trimming(step: Trim, taken: Solid | None, ruler: Ruler) -> tuple[str, ...]:
             f"Long end clamped to the sled; hands at least {ruler.about(_SMALL_MM)} from the "
             "blade. The freed part lies still until the blade has stopped: never reach for it.",
         )
+    if step.each > 1:
+        return (
+            "Riving knife and guard on, push stick for the last hand's width; never stand in line "
+            "with the part between fence and blade.",
+        )
     told = ["Sled with the part clamped or held down; offcut free to fall away, never trapped."]
     if taken is not None:
         x0, y0, x1, y1 = box(taken)

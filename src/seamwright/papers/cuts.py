@@ -43,5 +43,5 @@ def _cuts(step: Step) -> int | str:
     if isinstance(step, Slice):
         return step.bars * len(step.cuts) // len(set_ups(step))
     if isinstance(step, Trim):
-        return step.count
+        return step.count if step.each == 1 else step.count - step.count // step.each
     return ""

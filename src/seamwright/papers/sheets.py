@@ -15,7 +15,7 @@ from seamwright.papers.pages import Page
 from seamwright.papers.sticks import Stick, sticks
 from seamwright.papers.typeset import pdf
 from seamwright.pictures import Ruler, Shelf, legend, looks, panel
-from seamwright.plan import Gluing, Hold, Laminate, Mill, Plan, Slice, Trim, read_gluing
+from seamwright.plan import Gluing, Hold, Laminate, Mill, Plan, Slice, Trim, cut_count, read_gluing
 from seamwright.woods import Species
 
 
@@ -118,7 +118,7 @@ _READING = (
 
 def _facts(plan: Plan, drawing: Drawing) -> list[Content]:
     sawn = sum(
-        step.bars * len(step.cuts) if isinstance(step, Slice) else step.count * len(step.cuts)
+        cut_count(step)
         for step in plan.steps
         if isinstance(step, Slice | Trim) and getattr(step, "hold", None) is not Hold.HAND
     )

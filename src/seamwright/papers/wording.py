@@ -37,7 +37,8 @@ def title(step: Step, drawing: Drawing) -> str:
     if isinstance(step, Slice):
         return f"{'Saw apart' if step.apart else 'Slice'} {step.takes} into {step.makes}"
     if isinstance(step, Trim):
-        return f"Trim {step.takes} to {step.makes}{HELD[step.hold]}"
+        ripped = f"Rip {step.takes} into {step.makes}"
+        return ripped if step.each > 1 else f"Trim {step.takes} to {step.makes}{HELD[step.hold]}"
     if isinstance(step, Laminate):
         return f"Glue up {step.makes}"
     if isinstance(step, Resaw):
@@ -191,6 +192,15 @@ def _sawing_apart(step: Slice, plan: Plan) -> tuple[str, ...]:
 
 
 def _trimming(step: Trim, plan: Plan, ruler: Ruler) -> tuple[str, ...]:
+    if step.each > 1:
+        return (
+            "Chalk the triangle over the whole lamination, and an arrow on each part that comes "
+            "off. Show face up, the edge that is true against the rip fence.",
+            f"Rip {step.makes} off at the fence, {step.each - 1} "
+            f"time{'' if step.each == 2 else 's'}, always the freshly sawn edge to the fence next; "
+            f"what is left over is the last {step.makes}.",
+            "The last one must come out as wide as the first: measure it, and leave the fence.",
+        )
     held = holding_words(step, plan.shop, ruler)
     told = ["Show face up, arrow as drawn.", *(f"{words}." for words in held)]
     if step.hold is Hold.LONG_END:

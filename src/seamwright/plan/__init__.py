@@ -16,6 +16,7 @@ from seamwright.plan.clamping import ClampingBlock, blocks_for, clamping_blocks
 from seamwright.plan.codec import plan_from_json, plan_to_json
 from seamwright.plan.effort import (
     Totals,
+    cut_count,
     glue_lines,
     milled_count,
     rough_volume_mm3,
@@ -138,6 +139,7 @@ __all__ = [
     "clamping_blocks",
     "clamps_needed",
     "clamps_to_press",
+    "cut_count",
     "default_shop",
     "face_press",
     "glue_lines",

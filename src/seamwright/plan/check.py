@@ -117,6 +117,7 @@ def numbers(step: Step) -> tuple[float, ...]:
         own += (step.bars, step.per_bar)
         own += tuple(n for cut in step.cuts for n in (cut.at_mm, cut.angle_deg))
     elif isinstance(step, Trim):
+        own += (step.each,)
         own += tuple(n for cut in step.cuts for n in (cut.x_mm, cut.y_mm, cut.angle_deg))
     elif isinstance(step, Laminate):
         at = [placed.at for placed in step.parts]
@@ -155,10 +156,19 @@ def _counts(step: Step, subject: str) -> Iterator[Fault]:
             )
     elif isinstance(step, Laminate):
         yield from _gluing(step, subject)
+    elif isinstance(step, Trim):
+        yield from _ripping(step, subject)
     elif isinstance(step, Mill) and not 1 <= step.together <= step.count:
         yield Fault(
             "P116", subject, f"mills {step.together} sticks together", f"use 1 to {step.count}"
         )
+
+
+def _ripping(step: Trim, subject: str) -> Iterator[Fault]:
+    if step.each < 1 or step.count % max(step.each, 1):
+        yield Fault("P106", subject, f"makes {step.count}, {step.each} from each part it takes")
+    if step.each > 1 and len(step.cuts) != 1:
+        yield Fault("P107", subject, f"has {len(step.cuts)} cuts", "a wide part is ripped by one")
 
 
 def _gluing(step: Laminate, subject: str) -> Iterator[Fault]:

@@ -89,7 +89,8 @@ def cut_count(step: Step) -> int:
     if isinstance(step, Slice):
         return step.bars * len(step.cuts)
     if isinstance(step, Trim):
-        return step.count * len(step.cuts)
+        taken = step.count // step.each
+        return step.count * len(step.cuts) if step.each == 1 else step.count - taken
     if isinstance(step, Resaw):
         return step.billets * (step.leaves - 1)
     return 0

@@ -237,6 +237,9 @@ class Trim:
 
     The made kind keeps the frame of the taken kind. ``hold`` says how the part is held; by hand
     each cut is sawn outside its line by the shop's ``hand_over`` and planed to the line.
+
+    Where several come from ``each`` taken part, a wide one is ripped: its one cut is made again a
+    kerf and what stays further on, until what is left is the last of them. All are equal.
     """
 
     verb: ClassVar[str] = "trim"
@@ -246,6 +249,7 @@ class Trim:
     cuts: tuple[EdgeCut, ...]
     set_ups: tuple[SetUp, ...]
     hold: Hold = Hold.SLED
+    each: int = 1
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -362,7 +366,7 @@ def inputs(step: Step) -> dict[str, int]:
         for placed in step.parts:
             used[placed.part] = used.get(placed.part, 0) + step.count
         return used
-    return {step.takes: step.count}
+    return {step.takes: step.count // step.each if isinstance(step, Trim) else step.count}
 
 
 def outputs(step: Step) -> dict[str, int]:

@@ -54,7 +54,7 @@ _KEYS = {
     "head_to_tail": "head_to_tail", "set_up": "set", "second_set_up": "second", "set_ups": "set",
     "rest": "rest", "apart": "apart", "closes": "closes", "hold": "hold",
     "caul_mm": "caul", "together": "together", "long": "long", "parted": "parted",
-    "lots": "lot", "beside": "beside",
+    "lots": "lot", "beside": "beside", "each": "each",
 }  # fmt: skip
 _LISTS = {"parts", "cuts", "set_ups", "long", "lots"}
 _NOTHING = {"rest", "closes", "caul_mm", "parted", "beside"}
@@ -109,7 +109,7 @@ def _line(number: int, step: Step) -> str:
         value = getattr(step, name, None)
         if value is None or value is False or (name in _NOTHING and not value):
             continue
-        if name == "together" and value == 1:
+        if name in {"together", "each"} and value == 1:
             continue
         if value is Hold.SLED:
             continue

@@ -32,7 +32,10 @@ OPTION_SPACE = (
     "those ask for; equal sticks of one bar milled as one; bars of one profile and one height of "
     "slice clamped side by side; settings after the slicing counted for each step"
 )
-_SHARED = ", then saved by long sticks and clampings shared between kinds"
+_SHARED = (
+    ", then saved by strip sets ripped from wide laminations, by long sticks and clampings that "
+    "kinds share"
+)
 _ORDERED = " and by the order of the steps"
 _AS_IT_CAME = "; the order of the steps as it came: there are too many to try them all"
 
@@ -44,7 +47,9 @@ class Best:
     Attributes:
         proven: whether no plan of the option space is cheaper.
         cost: minutes of the plan, wood at its worth in minutes.
-        bound: no plan of the option space costs less [min].
+        chosen: minutes of the choice, before what is shared and the order of steps save [min].
+        bound: what it would cost if the choice were as cheap as any in the option space can be,
+            and saved as much afterwards [min].
         gap: (cost − bound) / cost.
         option_space: the ways of making that were compared, in words.
         stopped: why the search ended: "proven" or "time".
@@ -52,6 +57,7 @@ class Best:
 
     proven: bool
     cost: float
+    chosen: float
     bound: float
     gap: float
     option_space: str
@@ -173,6 +179,7 @@ def written(drawing: Drawing, shop: Shop, cells: Cells, space: Space, chosen: Ch
         best=Best(
             proven=chosen.stopped == "proven" and cost - bound <= 1e-6 * cost,
             cost=cost,
+            chosen=chosen.choice.minutes,
             bound=bound,
             gap=(cost - bound) / cost if cost > 0.0 else 0.0,
             option_space=OPTION_SPACE + _SHARED + (_ORDERED if ordered.proven else _AS_IT_CAME),

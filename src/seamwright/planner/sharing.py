@@ -8,11 +8,12 @@ from seamwright.plan import Plan, totals
 from seamwright.planner.equal_sticks import with_equal_sticks_as_one
 from seamwright.planner.long_sticks import with_long_sticks
 from seamwright.planner.ordering import Ordered, fewest_settings
+from seamwright.planner.ripping import with_wide_laminations
 from seamwright.planner.shared_clampings import GluedSize, with_shared_clampings
 
 
 def shared_in_order(plan: Plan, square: Mapping[str, GluedSize]) -> Ordered:
-    """The plan in a good order, long sticks and clampings shared where that saves minutes.
+    """The plan in a good order, worked in one go where that saves minutes.
 
     What is made stays the same, and from which parts; strip sets may become longer. Glue-ups that
     lie in the clamps together are worked one behind the other, which may ask for a setting more: so
@@ -23,8 +24,13 @@ def shared_in_order(plan: Plan, square: Mapping[str, GluedSize]) -> Ordered:
         square: sizes of its square glue-ups.
     """
     plan = with_equal_sticks_as_one(plan)
-    plain, clamped = fewest_settings(with_long_sticks(plan)), with_shared_clampings(plan, square)
-    if clamped is plan:
-        return plain
-    ordered = fewest_settings(with_long_sticks(clamped))
-    return min(plain, ordered, key=lambda found: totals(found.plan).minutes)
+    ways = [plan]
+    wide = with_wide_laminations(plan)
+    if wide is not plan:
+        ways.append(with_equal_sticks_as_one(wide))
+    for way in tuple(ways):
+        clamped = with_shared_clampings(way, square)
+        if clamped is not way:
+            ways.append(clamped)
+    ordered = [fewest_settings(with_long_sticks(way)) for way in ways]
+    return min(ordered, key=lambda found: totals(found.plan).minutes)

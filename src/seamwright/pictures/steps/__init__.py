@@ -12,7 +12,7 @@ from seamwright.pictures.steps.depths import resaw_picture, surface_picture
 from seamwright.pictures.steps.easel import Easel
 from seamwright.pictures.steps.glue import glue_layout, glue_picture
 from seamwright.pictures.steps.sticks import mill_picture
-from seamwright.pictures.steps.trims import trim_picture, trim_scale
+from seamwright.pictures.steps.trims import rip_picture, trim_picture, trim_scale
 from seamwright.plan import Laminate, Mill, Resaw, Slice, Step, Trim
 
 __all__ = ["Easel", "step_picture", "step_scale"]
@@ -25,7 +25,7 @@ def step_picture(step: Step, easel: Easel) -> Picture:
     if isinstance(step, Slice):
         return slice_picture(step, easel)
     if isinstance(step, Trim):
-        return trim_picture(step, easel)
+        return trim_picture(step, easel) if step.each == 1 else rip_picture(step, easel)
     if isinstance(step, Laminate):
         return glue_picture(step, easel)
     if isinstance(step, Resaw):
@@ -40,7 +40,7 @@ def step_scale(step: Step, easel: Easel) -> float:
     """
     if isinstance(step, Slice):
         return slice_scale(step, easel)
-    if isinstance(step, Trim):
+    if isinstance(step, Trim) and step.each == 1:
         return trim_scale(step, easel)
     if isinstance(step, Laminate):
         return glue_layout(step, easel).scale

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from seamwright.geometry import Line, Motion, Point, Polygon, angle_between, bounds, cut_band
 from seamwright.pictures.dimensions import SMALL_MM, dimension, scaled
 from seamwright.pictures.looks import CHALK, INK, PAPER
@@ -44,6 +46,30 @@ def trim_picture(step: Trim, easel: Easel) -> Picture:
         # slanted dimensions stand off the part: how far shows only once they are drawn
         scale *= 0.95 / over
     return picture
+
+
+def rip_picture(step: Trim, easel: Easel) -> Picture:
+    """A wide part with its rips in order, and how wide each part comes off."""
+    taken, (cut,) = easel.solids[step.takes], step.cuts
+    wide, high = size_of(taken)
+    scale = min((easel.width_mm - 40.0) / wide, (easel.height_mm - 8.0) / high)
+    items, _ = easel.wooden(taken, scale)
+    whole: list[Polygon] = [tuple(piece.points) for piece in taken.pieces]
+    first = Line.at_angle((cut.x_mm, cut.y_mm), cut.angle_deg)
+    stays = max(first.side(p) for p in easel.solids[step.makes].hull)
+    tags: list[Item] = []
+    for number in range(1, step.each):
+        on = (number - 1) * (stays + easel.saws.table_kerf_mm)
+        again = replace(cut, x_mm=cut.x_mm + first.uy * on, y_mm=cut.y_mm - first.ux * on)
+        line = first.shifted(-on)
+        dust = (d for part in whole for d in cut_band(part, line, easel.saws.table_kerf_mm)[1])
+        items += [kerf(scaled(shape, scale)) for shape in dust]
+        tags += _tag(number, again, whole, scale)
+    x, y, _, _ = bounds(tuple(p for part in whole for p in scaled(part, scale)))
+    ends = ((x, y), (x, y + stays * scale))
+    items += dimension(*ends, size_mm=stays, ruler=easel.ruler, offset_mm=9.0)
+    title = f"{step.takes} with {step.each - 1} rips in order, into {step.each} of {step.makes}"
+    return framed([*items, *tags], title=title)
 
 
 def trim_scale(step: Trim, easel: Easel) -> float:

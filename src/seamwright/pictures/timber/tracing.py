@@ -76,6 +76,8 @@ class Tracer:
             return self._sliced(done, step, kind, number)
         if isinstance(step, Resaw):
             return self._leaf(done, step, number)
+        if isinstance(step, Trim) and step.each > 1:
+            return self._ripped(done, step, number)
         assert isinstance(step, Trim | Surface)
         return self._worked(step, self.next(step.takes))
 
@@ -126,6 +128,14 @@ class Tracer:
             Root(r.stick, r.wood, r.here, r.depth_mm + r.inwards * down, r.inwards)
             for r in self._bars[key]
         )
+
+    def _ripped(self, done: Carried, step: Trim, number: int) -> tuple[Root, ...]:
+        wide, place = divmod(number, step.each)
+        key = (done.number, wide)
+        if key not in self._bars:
+            self._bars[key] = self.next(step.takes)
+        found = list(zip(self.outlines(step.takes), self._bars[key], strict=True))
+        return self._matched(step.makes, done.places[place], found)
 
     def _worked(self, step: Trim | Surface, roots: tuple[Root, ...]) -> tuple[Root, ...]:
         found = list(zip(self.outlines(step.takes), roots, strict=True))

@@ -88,6 +88,10 @@ def _trim(name: str, step: Trim, size: tuple[float, float] | None) -> Finding:
     small = size is not None and min(size) < 2.0 * HANDS_MM
     if step.hold is not Hold.SLED:
         return _held(name, step)
+    if step.each > 1:
+        why = "a glued lamination is ripped: it can close on the blade and be thrown back"
+        change = "riving knife in place, push stick, and the true edge to the fence"
+        return _finding("K2", Verdict.CARE, name, why, change)
     if small and size is not None:
         why = f"a part of {size[0]:.0f} by {size[1]:.0f} mm is trimmed {len(step.cuts)} times"
         change = (

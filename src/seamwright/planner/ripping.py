@@ -33,9 +33,11 @@ _NEAR = 1e-6
 def with_wide_laminations(plan: Plan) -> Plan:
     """The plan with strip sets ripped from wide laminations, each kind where that saves minutes."""
     for kind in [step.makes for step in plan.steps if isinstance(step, Laminate)]:
-        found = min(_ways(plan, kind), key=lambda way: totals(way).minutes, default=plan)
-        if totals(found).minutes < totals(plan).minutes - _NEAR:
-            plan = found
+        ways = [plan, *_ways(plan, kind)]
+        minutes = [totals(way).minutes for way in ways] if len(ways) > 1 else [0.0]
+        best = min(minutes)
+        if best < minutes[0] - _NEAR:
+            plan = ways[minutes.index(best)]
     return plan
 
 

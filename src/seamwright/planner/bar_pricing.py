@@ -56,8 +56,34 @@ class BarPricing:
             if longest_glued_mm(bar, self.shop) < self.shop.limits.stick_min_length_mm - 1e-9:
                 return None
             self.tariff.drafts[place] = len(self.tariff.pools)
-            self.tariff.pools.append(Draft(number, deep, settings=self._mill_settings(bar, deep)))
+            self.tariff.pools.append(self._draft(number, deep))
         return self.tariff.drafts[place]
+
+    def _draft(self, number: int, deep: bool) -> Draft:
+        """A bar that can be made, priced."""
+        m, extra, bar = self.shop.minutes, self.shop.allowances, self.space.bars[number]
+        rough = 2.0 * extra.rough_face_mm
+        strips = len(bar.strips)
+        depth = self.depths.stick_mm(deep, strips)
+        section = sum((s.width_mm + rough) * (depth + rough) for s in bar.strips)
+        per_mm = section * m.wood_litre / 1e6
+        one = glue_stages(strips, self.shop) == 1
+        clamping = m.glue_up if one else 0.0
+        glue = strip_set_minutes(strips, self.shop) - clamping
+        same = alike(bar, depth, self.shop)
+        return Draft(
+            bar=number,
+            deep=deep,
+            room_mm=self.room(bar),
+            overhead_mm=overhead_mm(bar, self.shop),
+            per_bar=m.stick * strips + glue + m.slice + per_mm * extra.rough_length_mm,
+            per_mm=per_mm,
+            alike=same,
+            parting=parting(same, self.shop),
+            clamping=clamping,
+            batch=bars_in_a_clamping(bar, self.shop) if one else 1,
+            settings=self._mill_settings(bar, deep),
+        )
 
     def _can_mill(self, width_mm: float, depth_mm: float) -> bool:
         limits, rough = self.shop.limits, 2.0 * self.shop.allowances.rough_face_mm
@@ -109,29 +135,11 @@ class BarPricing:
         )
 
     def _finished(self, draft: Draft, pitches_mm: set[float], pitch_mm: float) -> Pool:
-        m, bar = self.shop.minutes, self.space.bars[draft.bar]
-        extra, room = self.shop.allowances, self.room(bar)
-        rough = 2.0 * extra.rough_face_mm
-        depth = self.depths.stick_mm(draft.deep, len(bar.strips))
-        section = sum((s.width_mm + rough) * (depth + rough) for s in bar.strips)
-        per_mm = section * m.wood_litre / 1e6
-        strips = len(bar.strips)
-        one = glue_stages(strips, self.shop) == 1
-        clamping = m.glue_up if one else 0.0
-        glue = strip_set_minutes(strips, self.shop) - clamping
-        return Pool(
-            bar=draft.bar,
-            deep=draft.deep,
-            room_mm=room,
-            full_mm=fullest_mm(room, pitches_mm) if pitch_mm > room else room,
-            overhead_mm=overhead_mm(bar, self.shop),
+        room = draft.room_mm
+        return draft.pool(
             least_mm=self.shop.limits.stick_min_length_mm,
-            per_bar=m.stick * len(bar.strips) + glue + m.slice + per_mm * extra.rough_length_mm,
-            per_mm=per_mm,
-            settings=tuple(map(self.setting_numbers.__getitem__, draft.settings)),
+            full_mm=fullest_mm(room, pitches_mm) if pitch_mm > room else room,
             most=most_bars(room, pitch_mm, pitches_mm),
-            alike=(same := alike(bar, depth, self.shop)),
-            parting=parting(same, self.shop),
-            clamping=clamping,
-            batch=bars_in_a_clamping(bar, self.shop) if one and len(pitches_mm) == 1 else 1,
+            settings=tuple(map(self.setting_numbers.__getitem__, draft.settings)),
+            one_pitch=len(pitches_mm) == 1,
         )

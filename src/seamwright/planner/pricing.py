@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 
 from seamwright.geometry import Line
@@ -18,6 +19,7 @@ from seamwright.planner.reach import (
     Modes,
     Place,
     Use,
+    Ways,
     drop_circles,
     feasible,
     in_order,
@@ -54,15 +56,21 @@ def price(
         no plan is feasible.
     """
     tariff = (tariffs or Tariffs()).of(space, shop, depths)
-    return _Pricing(space, shop, depths, copies, tariff).problem(edge_cuts)
+    return Pricing(space, shop, depths, copies, tariff).problem(edge_cuts)
 
 
 @dataclass(slots=True)
-class _Pricing(BarPricing):
+class Pricing(BarPricing):
+    """Minutes for every way of every part, and the problem they make."""
+
     def problem(self, edge_cuts: int) -> Problem:
-        too_thin = self.depths.board_mm < self.shop.thinnest_mm - 1e-9
-        modes = {} if too_thin else self._all_modes()
-        self._number(modes)
+        """The problem of all ways; without nodes where no plan is feasible.
+
+        Args:
+            edge_cuts: cuts that bring the glued board to its outline.
+        """
+        modes = {} if self.is_too_thin else self._all_modes()
+        self.number(modes)
         order = in_order(feasible(modes))
         while drop_circles(modes, order):
             order = in_order(feasible(modes))
@@ -74,13 +82,21 @@ class _Pricing(BarPricing):
         return Problem(
             nodes=nodes,
             pools=self.finished_pools(nodes),
-            setting_minutes=tuple(
-                map(self.tariff.setting_minutes.__getitem__, self.setting_numbers)
-            ),
+            setting_minutes=self.numbered_minutes,
             copies=self.copies,
-            fixed=self._last_steps(edge_cuts),
+            fixed=self.last_steps(edge_cuts),
             leaves=self.depths.leaves,
         )
+
+    @property
+    def is_too_thin(self) -> bool:
+        """Whether the board is thinner than this shop makes any."""
+        return self.depths.board_mm < self.shop.thinnest_mm - 1e-9
+
+    @property
+    def numbered_minutes(self) -> tuple[float, ...]:
+        """Minutes for each setting that is needed, as they are numbered."""
+        return tuple(map(self.tariff.setting_minutes.__getitem__, self.setting_numbers))
 
     # -- modes ---------------------------------------------------------------------------------
 
@@ -91,12 +107,12 @@ class _Pricing(BarPricing):
             place = todo.pop()
             if place in modes:
                 continue
-            modes[place] = self._known_modes(place)
+            modes[place] = self.known_modes(place)
             for _, children in modes[place]:
                 todo.extend([child for child, _ in children])
         return modes
 
-    def _known_modes(self, place: Place) -> list[tuple[Mode, tuple[tuple[Place, int], ...]]]:
+    def known_modes(self, place: Place) -> Ways:
         """The modes of a place, worked out once for the very same options."""
         options = self.space.kinds[place[0]].options
         known = self.tariff.modes.get(place)
@@ -104,7 +120,7 @@ class _Pricing(BarPricing):
             known = self.tariff.modes[place] = (options, self._modes(place))
         return known[1]
 
-    def _number(self, modes: Modes) -> None:
+    def number(self, modes: Modes) -> None:
         """Number the settings and pools that these modes use, in the order they come in."""
         numbers = self.setting_numbers
         for own in modes.values():
@@ -118,9 +134,9 @@ class _Pricing(BarPricing):
                 for setting in mode.settings:
                     numbers.setdefault(setting, len(numbers))
 
-    def _modes(self, place: Place) -> list[tuple[Mode, tuple[tuple[Place, int], ...]]]:
+    def _modes(self, place: Place) -> Ways:
         number, deep = place
-        found: list[tuple[Mode, tuple[tuple[Place, int], ...]]] = []
+        found: Ways = []
         for option in self.space.kinds[number].options:
             if isinstance(option, Join):
                 caul = caul_of(option, self.shop.clamps)
@@ -214,6 +230,7 @@ class _Pricing(BarPricing):
         pool = self.pool(cut.bar, deep)
         if pool is None:
             return None
+        self.tariff.pools[pool].pitches_mm.add(cut.pitch_mm)
         ups = cut_set_ups(cut, self.shop.saws.table_kerf_mm)
         return Mode(
             way=cut,
@@ -274,27 +291,45 @@ class _Pricing(BarPricing):
         most = most_needed(uses, self.copies, self.tariff.contents.rows(modes, order))
         kept = worth_making(ways, uses, most)
         alive = [n for n, own in enumerate(kept) if own is not None]
-        node_number = {old: new for new, old in enumerate(alive)}
+        own = [[ways[n][k] for k in kept[n] or ()] for n in alive]
+        return self.nodes([order[n] for n in alive], own, [most[n] for n in alive])
+
+    def nodes(
+        self, order: Sequence[Place], ways: Iterable[Ways], most: Iterable[int]
+    ) -> tuple[Node, ...]:
+        """Nodes for some places.
+
+        Args:
+            order: the places; children stand after their parents.
+            ways: for each place the modes it keeps.
+            most: how many of each are needed at the most.
+        """
+        number = {place: i for i, place in enumerate(order)}
         pool = {known: i for i, known in enumerate(self.pitches_mm)} | {-1: -1}
-
-        def numbered(mode: Mode, children: tuple[tuple[int, int], ...]) -> Mode:
-            return mode.numbered(
-                tuple([(node_number[child], times) for child, times in children]),
-                tuple([self.setting_numbers[s] for s in mode.settings]),
-                pool[mode.pool],
-            )
-
+        settings = self.setting_numbers
         return tuple(
-            Node(
-                kind=order[n][0],
-                deep=order[n][1],
-                modes=tuple([numbered(ways[n][k][0], uses[n][k].children) for k in kept[n] or ()]),
-                most=most[n],
-            )
-            for n in alive
+            [
+                Node(
+                    kind=place[0],
+                    deep=place[1],
+                    modes=tuple(
+                        [
+                            mode.numbered(
+                                tuple([(number[child], times) for child, times in children]),
+                                tuple([settings[s] for s in mode.settings]),
+                                pool[mode.pool],
+                            )
+                            for mode, children in own
+                        ]
+                    ),
+                    most=times_needed,
+                )
+                for place, own, times_needed in zip(order, ways, most, strict=True)
+            ]
         )
 
-    def _last_steps(self, edge_cuts: int) -> float:
+    def last_steps(self, edge_cuts: int) -> float:
+        """Minutes for the last steps, which no choice changes; ``edge_cuts`` as for ``problem``."""
         m = self.shop.minutes
         minutes = m.surface * self.copies + m.set_up + backing_minutes(self.shop) * self.copies
         if edge_cuts:

@@ -12,16 +12,59 @@ from seamwright.plan import Shop
 from seamwright.planner.contents import Contents
 from seamwright.planner.depths import Depths
 from seamwright.planner.options import Option, Space
+from seamwright.planner.problem import Pool
 from seamwright.planner.reach import Place, Ways
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Draft:
-    """A pool before its bounds are known."""
+    """A pool before its bounds are known.
+
+    Attributes:
+        batch: bars that fit in one clamping side by side, where all hold slices of one pitch.
+        settings: by the numbers of the tariff.
+        pitches_mm: what slices draw from it [mm], in whatever drawing.
+    """
 
     bar: int
     deep: bool
+    room_mm: float
+    overhead_mm: float
+    per_bar: float
+    per_mm: float
+    alike: tuple[tuple[int, float], ...]
+    parting: tuple[tuple[int, float], ...]
+    clamping: float
+    batch: int
     settings: tuple[int, ...]
+    pitches_mm: set[float] = field(default_factory=set)
+
+    def pool(
+        self,
+        *,
+        least_mm: float,
+        full_mm: float,
+        most: int,
+        settings: tuple[int, ...],
+        one_pitch: bool,
+    ) -> Pool:
+        """The pool; arguments as its attributes, ``one_pitch`` where all its slices are alike."""
+        return Pool(
+            bar=self.bar,
+            deep=self.deep,
+            room_mm=self.room_mm,
+            full_mm=full_mm,
+            overhead_mm=self.overhead_mm,
+            least_mm=least_mm,
+            per_bar=self.per_bar,
+            per_mm=self.per_mm,
+            settings=settings,
+            most=most,
+            alike=self.alike,
+            parting=self.parting,
+            clamping=self.clamping,
+            batch=self.batch if one_pitch else 1,
+        )
 
 
 @dataclass(slots=True)

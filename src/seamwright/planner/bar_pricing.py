@@ -130,11 +130,12 @@ class BarPricing:
             for pool, pitch in drawn.items():
                 most[pool] += pitch
         return tuple(
-            self._finished(self.tariff.pools[number], pitches, pitch)
+            self.finished(self.tariff.pools[number], pitches, pitch)
             for (number, pitches), pitch in zip(self.pitches_mm.items(), most, strict=True)
         )
 
-    def _finished(self, draft: Draft, pitches_mm: set[float], pitch_mm: float) -> Pool:
+    def finished(self, draft: Draft, pitches_mm: set[float], pitch_mm: float) -> Pool:
+        """A pool from which so much pitch may be drawn at the most, in slices of these [mm]."""
         room = draft.room_mm
         return draft.pool(
             least_mm=self.shop.limits.stick_min_length_mm,

@@ -9,11 +9,12 @@ from dataclasses import dataclass
 
 from seamwright.plan import Shop
 from seamwright.planner.depths import Depths, depths, leaf_counts
-from seamwright.planner.descent import descend
+from seamwright.planner.descent import descend, made_alone
 from seamwright.planner.former import Former
 from seamwright.planner.options import Space
 from seamwright.planner.pricing import price
 from seamwright.planner.problem import Choice, Problem
+from seamwright.planner.sketching import sketch
 from seamwright.planner.solver import Relaxed
 from seamwright.planner.tariffs import Tariffs
 
@@ -43,6 +44,33 @@ class Chosen:
     bound: float
     stopped: str
     others: tuple[Chosen, ...] = ()
+
+
+@dataclass(slots=True)
+class _Early:
+    """Whoever waits for a good choice before the exact one: told the first there is.
+
+    Attributes:
+        space: all options.
+        former: where it is remembered.
+        first: who waits, until told.
+    """
+
+    space: Space
+    former: Former
+    first: Callable[[Chosen], None] | None
+
+    @property
+    def waits(self) -> bool:
+        """Whether anybody waits."""
+        return self.first is not None
+
+    def tell(self, deep: Depths, problem: Problem, choice: Choice) -> None:
+        """Tell a good choice, if nobody has told one."""
+        if self.first is not None:
+            tell, self.first = self.first, None
+            self.former.keep(self.space, problem, choice)
+            tell(Chosen(problem=problem, choice=choice, depths=deep, bound=0.0, stopped="time"))
 
 
 def choose(
@@ -79,25 +107,30 @@ def choose(
         The best choice; None where no plan is feasible in this shop.
     """
     deadline = time.monotonic() + seconds
+    say = progress or (lambda _share, _doing: None)
     tried: list[tuple[Depths, Problem]] = []
     good: list[Choice] = []
-    former = former or Former()
+    former, tariffs = former or Former(), tariffs or Tariffs()
+    early = _Early(space, former, None if without_leaves else first)
 
     def priced(leaves: int) -> tuple[Depths, Problem]:
         deep = depths(thickness_mm, leaves, shop)
         return deep, price(space, shop, deep, copies, edge_cuts=edge_cuts, tariffs=tariffs)
 
-    for pair in _problems(priced, thickness_mm, copies, shop, former.leaves if first else 1):
+    likely = former.leaves if early.waits else 1
+    if early.waits and likely in leaf_counts(thickness_mm, likely, shop):
+        deep = depths(thickness_mm, likely, shop)
+        few = sketch(space, shop, deep, copies, edge_cuts=edge_cuts, tariffs=tariffs, former=former)
+        if few is not None:
+            early.tell(deep, *few)
+    for pair in _problems(priced, thickness_mm, copies, shop, likely):
         if pair[0].leaves in without_leaves:
             continue
         tried.append(pair)
-        good.append(descend(pair[1], former.start(space, pair[1])))
-        if first is not None:
-            former.keep(space, pair[1], good[0])
-            first(
-                Chosen(problem=pair[1], choice=good[0], depths=pair[0], bound=0.0, stopped="time")
-            )
-            first = None
+        alone = made_alone(pair[1])
+        tariffs.of(space, shop, pair[0]).keep_alone(pair[1], alone.picked, alone.minutes)
+        good.append(descend(pair[1], former.start(space, pair[1]), alone))
+        early.tell(*pair, good[0])
     if not tried:
         return None
     relaxed = sorted(
@@ -111,10 +144,9 @@ def choose(
     best, best_choice = min(met, key=lambda found: found[1].minutes)
     bound, stopped = math.inf, "proven"
     for done, (model, pair) in enumerate(relaxed):
-        if progress is not None:
-            leaves = pair[0].leaves
-            text = "flat parts" if leaves == 1 else f"billets of {leaves} leaves"
-            progress(done / len(relaxed), f"choosing among {text}")
+        leaves = pair[0].leaves
+        text = "flat parts" if leaves == 1 else f"billets of {leaves} leaves"
+        say(done / len(relaxed), f"choosing among {text}")
         if model.bound < best_choice.minutes:
             trial = model.rounded(draws=_DRAWS if len(pair[1].nodes) <= _MANY else 0)
             met.append((pair, trial))

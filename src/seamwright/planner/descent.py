@@ -6,16 +6,35 @@ Gives the exact solver a plan to beat, and the screen something to show at once.
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 from random import Random
 
-from seamwright.planner.problem import Choice, Problem, recount
+from seamwright.planner.problem import Choice, Mode, Pool, Problem, recount
 from seamwright.planner.tally import Tally
+from seamwright.planner.tariffs import Draft
 
 _WORTH = 1e-6
 """A smaller gain is rounding [min]."""
 
 
-def descend(problem: Problem, former: Mapping[int, tuple[int, int]] | None = None) -> Choice:
+@dataclass(frozen=True, slots=True)
+class Alone:
+    """What each node costs when it is made in its full number and nothing else is.
+
+    Attributes:
+        picked: the cheapest mode of each node.
+        minutes: for one of each.
+    """
+
+    picked: dict[int, int]
+    minutes: list[float]
+
+
+def descend(
+    problem: Problem,
+    former: Mapping[int, tuple[int, int]] | None = None,
+    alone: Alone | None = None,
+) -> Choice:
     """A choice that no change of a single node's mode improves.
 
     Args:
@@ -23,12 +42,13 @@ def descend(problem: Problem, former: Mapping[int, tuple[int, int]] | None = Non
         former: for nodes that were made in another drawing the mode, and how often it was used.
             Where a node is made as often as then, its mode is left as it is: a good choice, and
             soon, though not always one that no change improves.
+        alone: what nodes cost alone, where that is known.
     """
-    picked = _alone(problem)
+    picked = dict((alone or made_alone(problem)).picked)
     if not former:
-        return _mended(problem, picked)
+        return mended(problem, picked)
     picked.update({number: mode for number, (mode, _) in former.items()})
-    return _mended(problem, picked, former=former)
+    return mended(problem, picked, former=former)
 
 
 def descend_from(problem: Problem, likely: Sequence[Sequence[float]], *, draws: int) -> Choice:
@@ -39,24 +59,24 @@ def descend_from(problem: Problem, likely: Sequence[Sequence[float]], *, draws: 
         likely: for each node and mode a weight; the heaviest modes are the first start.
         draws: how many starts are drawn besides; the random numbers are always the same.
     """
-    picked = _alone(problem)
+    picked = made_alone(problem).picked
     for number, weights in enumerate(likely):
         if max(weights, default=0.0) > 1e-6:
             picked[number] = max(range(len(weights)), key=weights.__getitem__)
-    best = _mended(problem, dict(picked))
+    best = mended(problem, dict(picked))
     chance = Random(problem.copies)
     for _ in range(draws):
         trial = dict(picked)
         for number, weights in enumerate(likely):
             if sum(weights) > 1e-6:
                 (trial[number],) = chance.choices(range(len(weights)), weights)
-        choice = _mended(problem, trial)
+        choice = mended(problem, trial)
         if choice.minutes < best.minutes - 1e-9:
             best = choice
     return best
 
 
-def _mended(
+def mended(
     problem: Problem,
     picked: dict[int, int],
     *,
@@ -90,7 +110,7 @@ def _best_mode(tally: Tally, number: int) -> None:
     tally.change(number, best)
 
 
-def _alone(problem: Problem) -> dict[int, int]:
+def made_alone(problem: Problem) -> Alone:
     """For every node the mode that is cheapest when the node is made in its full number alone."""
     cost = [0.0] * len(problem.nodes)
     picked: dict[int, int] = {}
@@ -98,16 +118,34 @@ def _alone(problem: Problem) -> dict[int, int]:
         node = problem.nodes[number]
         best = float("inf")
         for k, mode in enumerate(node.modes):
-            each = mode.each + sum(cost[child] * times for child, times in mode.children)
-            once = mode.once + sum(problem.setting_minutes[s] for s in mode.settings)
-            if mode.batch:
-                each += mode.clamping / mode.batch
-            if mode.pool >= 0:
-                pool = problem.pools[mode.pool]
-                each += pool.per_mm * mode.pitch_mm
-                once += pool.per_bar + pool.clamping + pool.per_mm * pool.overhead_mm
-            each = (each + once / max(node.most, 1)) / mode.yields
+            below = 0.0
+            for child, times in mode.children:
+                below += cost[child] * times
+            settings = sum([problem.setting_minutes[s] for s in mode.settings])
+            pool = problem.pools[mode.pool] if mode.pool >= 0 else None
+            each = minutes_alone(mode, below, settings, pool, node.most)
             if each < best:
                 best, picked[number] = each, k
         cost[number] = best
-    return picked
+    return Alone(picked, cost)
+
+
+def minutes_alone(
+    mode: Mode, below: float, settings: float, pool: Pool | Draft | None, most: int
+) -> float:
+    """Minutes for one of a node when it is made in its full number and nothing else is.
+
+    Args:
+        mode: how it is made.
+        below: minutes for what one use of the mode needs [min].
+        settings: minutes for its settings [min].
+        pool: the bars it is sliced from.
+        most: the full number.
+    """
+    each, once = mode.each + below, mode.once + settings
+    if mode.batch:
+        each += mode.clamping / mode.batch
+    if pool is not None:
+        each += pool.per_mm * mode.pitch_mm
+        once += pool.per_bar + pool.clamping + pool.per_mm * pool.overhead_mm
+    return (each + once / max(most, 1)) / mode.yields

@@ -6,7 +6,7 @@ only where the search begins: whatever it ends with is counted and proven as eve
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 
 from seamwright.planner.options import Space
@@ -38,6 +38,14 @@ class Former:
                 used = (node.modes[mode].way, choice.uses[number])
                 self._ways[node.kind, node.deep] = used
 
+    def ways(self, space: Space) -> Mapping[Place, tuple[Way, int]]:
+        """The way that each place was made in, and how often it was used; none of another line.
+
+        Args:
+            space: what is to be made now.
+        """
+        return self._ways if space.line is self._line else {}
+
     def start(self, space: Space, problem: Problem) -> dict[int, tuple[int, int]]:
         """For each node that was made before and still can be: (mode, how often it was used).
 
@@ -51,7 +59,7 @@ class Former:
         for number, node in enumerate(problem.nodes):
             used = self._ways.get((node.kind, node.deep))
             if used is not None:
-                same = (k for k, mode in enumerate(node.modes) if _is_the_same(mode.way, used[0]))
+                same = (k for k, mode in enumerate(node.modes) if is_the_same(mode.way, used[0]))
                 found.update((number, (k, used[1])) for k in same)
         return found
 
@@ -81,6 +89,6 @@ class Former:
         }
 
 
-def _is_the_same(way: Way, other: Way) -> bool:
+def is_the_same(way: Way, other: Way) -> bool:
     """Whether two ways are one; billets may hold another number of leaves."""
     return way is other or (isinstance(way, Resawn) and isinstance(other, Resawn))

@@ -89,13 +89,14 @@ def worth_making(
     alive = {0}
     for number, own in enumerate(ways):
         if number in alive:
-            left = [k for k, (mode, _) in enumerate(own) if _is_needed(mode, most[number])]
+            left = [k for k, (mode, _) in enumerate(own) if is_needed(mode, most[number])]
             alive.update([child for k in left for child, _ in uses[number][k].children])
             kept[number] = left
     return kept
 
 
-def _is_needed(mode: Mode, most: int) -> bool:
+def is_needed(mode: Mode, most: int) -> bool:
+    """Whether a mode may be worth while where no more than so many are needed."""
     if mode.yields == 1:
         return True
     return mode.yields <= most if isinstance(mode.way, CrossStrips) else most > 1

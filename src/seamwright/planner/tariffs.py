@@ -12,7 +12,7 @@ from seamwright.plan import Shop
 from seamwright.planner.contents import Contents
 from seamwright.planner.depths import Depths
 from seamwright.planner.options import Option, Space
-from seamwright.planner.problem import Pool
+from seamwright.planner.problem import Pool, Problem, Way
 from seamwright.planner.reach import Place, Ways
 
 
@@ -79,6 +79,9 @@ class Tariff:
         drafts: numbers of pools.
         pools: bars that can be milled.
         contents: what parts contain at the most.
+        alone: for each place the way that is cheapest when it is made and nothing else is, and
+            the minutes for one; no way and no end of minutes where it cannot be made.
+        most: how many of each place the last drawing needed at the most.
     """
 
     modes: dict[Place, tuple[list[Option], Ways]] = field(default_factory=dict)
@@ -87,6 +90,21 @@ class Tariff:
     drafts: dict[Place, int] = field(default_factory=dict)
     pools: list[Draft] = field(default_factory=list)
     contents: Contents = field(default_factory=Contents)
+    alone: dict[Place, tuple[Way | None, float]] = field(default_factory=dict)
+    most: dict[Place, int] = field(default_factory=dict)
+
+    def keep_alone(self, problem: Problem, picked: dict[int, int], minutes: list[float]) -> None:
+        """Remember what the nodes of a problem cost alone, and how many are needed at the most.
+
+        Args:
+            problem: for the last drawing.
+            picked: the mode of each node that is cheapest alone.
+            minutes: for one of each node.
+        """
+        for number, node in enumerate(problem.nodes):
+            way = node.modes[picked[number]].way
+            place = (node.kind, node.deep)
+            self.alone[place], self.most[place] = (way, minutes[number]), node.most
 
 
 @dataclass(slots=True)

@@ -1,16 +1,19 @@
 """Steps carried out before, so that a plan pays only for the steps that are new.
 
 What a step makes follows from its numbers, the wood it takes and the shop, whatever its parts are
-called. So a step is known by just these, back to the sticks, and what is recalled is what the bench
-itself made of the same step on the same wood, under the names of today. Whether a step can be begun
-and whether all comes out even is checked each time; a step with a finding is carried out again.
+called and wherever they come from. So a step is known by just these: by the very shapes it takes,
+and by which pieces of them are from one stick. What is recalled is what the bench itself made of
+the same step on the same wood, under the names of today. Whether a step can be begun and whether
+all comes out even is checked each time; a step with a finding is carried out again.
 """
 
 from __future__ import annotations
 
+from array import array
 from collections.abc import Iterable
 from dataclasses import dataclass, fields, replace
 from operator import attrgetter
+from typing import NamedTuple
 
 from seamwright.bench.model import Carried, Piece, Solid
 from seamwright.plan import (
@@ -31,20 +34,51 @@ _MOST_PIECES = 200_000
 _NAMES = {"makes", "takes", "rest", "parts"}
 _NUMBERS = {
     kind: attrgetter(*(field.name for field in fields(kind) if field.name not in _NAMES))
-    for kind in (Mill, Slice, Trim, Laminate, Resaw, Surface)
+    for kind in (Slice, Trim, Laminate, Resaw, Surface)
 }
 
-Content = tuple[int, bool]
-"""What a solid is, whatever its name: the step it is from, and whether it is the rest of a bar."""
+Sticks = tuple[str, ...]
+"""Names of sticks, each once, in the order they are met."""
+
+
+class Content(NamedTuple):
+    """What a solid is, whatever its name.
+
+    Attributes:
+        number: the same for equal shapes of equal wood, parted into sticks alike.
+        sticks: what its sticks are called.
+    """
+
+    number: int
+    sticks: Sticks
+
+
+class Known(NamedTuple):
+    """A step by what it does.
+
+    Attributes:
+        number: the same for steps that do the same.
+        sticks: what the sticks are called that it is done with.
+    """
+
+    number: int
+    sticks: Sticks
 
 
 @dataclass(frozen=True, slots=True)
 class _Result:
-    """What a step gave, under the names of its plan; ``sticks`` tells what they stood for."""
+    """What a step gave, under the names of its plan.
+
+    Attributes:
+        carried: what it gave.
+        sticks: what its sticks were called.
+        made, rest: what came out and what remained.
+    """
 
     carried: Carried
-    sticks: dict[str, int]
-    from_sticks: frozenset[str]
+    sticks: Sticks
+    made: Content
+    rest: Content | None
 
 
 class Workbook:
@@ -53,6 +87,7 @@ class Workbook:
     def __init__(self) -> None:
         self._shop: Shop | None = None
         self._steps: dict[object, int] = {}
+        self._contents: dict[object, int] = {}
         self._results: dict[int, _Result] = {}
         self._pieces = 0
 
@@ -60,6 +95,7 @@ class Workbook:
         """A page for one plan."""
         if shop != self._shop or self._pieces > _MOST_PIECES:
             self._steps.clear()
+            self._contents.clear()
             self._results.clear()
             self._shop, self._pieces = shop, 0
         return Page(self)
@@ -68,60 +104,75 @@ class Workbook:
         """The number of a step that is known by what it does."""
         return self._steps.setdefault(step, len(self._steps))
 
+    def content(self, solid: Solid) -> Content:
+        """What a solid is."""
+        sticks: dict[str, int] = {}
+        pieces = solid.pieces
+        # numbers as they are stored: a zero with a sign is another zero
+        outlines = [piece.points for piece in pieces]
+        shape = array("d", [x for points in (*outlines, solid.hull) for p in points for x in p])
+        shape.extend((solid.depth_mm, solid.area_mm2, *[piece.grain_deg for piece in pieces]))
+        what = (
+            solid.planed,
+            shape.tobytes(),
+            tuple([len(points) for points in outlines]),
+            tuple([piece.wood for piece in pieces]),
+            tuple([sticks.setdefault(piece.stick, len(sticks)) for piece in pieces]),
+        )
+        return Content(self._contents.setdefault(what, len(self._contents)), tuple(sticks))
+
     def result(self, number: int) -> _Result | None:
         """What a step gave, where it is known."""
         return self._results.get(number)
 
-    def keep(self, number: int, carried: Carried, sticks: dict[str, int]) -> None:
+    def keep(self, number: int, result: _Result) -> None:
         """Remember what a step gave."""
-        pieces = list(_pieces(carried))
-        self._pieces += len(pieces)
-        found = frozenset([piece.stick for piece in pieces])
-        self._results[number] = _Result(carried, sticks, found)
+        self._pieces += sum(1 for _ in _pieces(result.carried))
+        self._results[number] = result
 
 
 class Page:
-    """One plan, written up as it is carried out.
-
-    Steps are numbered by what they do; two equal sorts of sticks in a plan stay two.
-    """
+    """One plan, written up as it is carried out."""
 
     def __init__(self, book: Workbook) -> None:
         self._book = book
         self._content: dict[str, Content] = {}
-        self._sticks: dict[str, int] = {}
-        self._names: dict[int, str] = {}
 
-    def number(self, step: Step) -> int | None:
-        """The number of a step; None where nothing is known of what it takes."""
-        numbers = tuple(map(_nameless, _NUMBERS[type(step)](step)))
+    def known(self, step: Step) -> Known | None:
+        """A step by what it does; None where nothing is known of what it takes."""
         if isinstance(step, Mill):
-            equal = 0
-            while (number := self._book.number((Mill, numbers, equal))) in self._names:
-                equal += 1
-            return number
-        taken: list[object] = [self._content.get(kind) for kind in inputs(step)]
-        if None in taken:
             return None
+        taken: list[object] = []
+        sticks: dict[str, int] = {}
+        for kind in inputs(step):
+            content = self._content.get(kind)
+            if content is None:
+                return None
+            own = tuple([sticks.setdefault(stick, len(sticks)) for stick in content.sticks])
+            taken.append((content.number, own))
         if isinstance(step, Laminate):
-            taken = [(self._content[part.part], part.at) for part in step.parts]
-        return self._book.number((type(step), numbers, *taken, bool(getattr(step, "rest", ""))))
+            place = {kind: at for at, kind in enumerate(inputs(step))}
+            taken.extend([(place[part.part], part.at) for part in step.parts])
+        verb = type(step)
+        numbers = tuple(map(_nameless, _NUMBERS[verb](step)))
+        number = self._book.number((verb, numbers, *taken, bool(getattr(step, "rest", ""))))
+        return Known(number, tuple(sticks))
 
-    def recalled(self, number: int | None, step: Step, position: int) -> Carried | None:
+    def recalled(self, known: Known | None, step: Step, position: int) -> Carried | None:
         """What the step gave before, as if it were carried out now; None where that is not known.
 
         Args:
-            number: of what it does, as ``number`` gave it.
+            known: the step by what it does.
             step: the step.
             position: its number in the plan.
         """
-        known = None if number is None else self._book.result(number)
-        if known is None:
+        result = None if known is None else self._book.result(known.number)
+        if known is None or result is None:
             return None
-        names = {old: self._names[known.sticks[old]] for old in known.from_sticks}
-        if all(old == new for old, new in names.items()):
-            names = {}
-        before = known.carried
+        names: dict[str, str] = {}
+        if known.sticks != result.sticks:
+            names = dict(zip(result.sticks, known.sticks, strict=True))
+        before = result.carried
         rest = before.rest
         return replace(
             before,
@@ -134,25 +185,34 @@ class Page:
             offcuts=_from(before.offcuts, names),
         )
 
-    def entered(self, number: int | None, carried: Carried, *, clean: bool) -> None:
+    def entered(self, known: Known | None, carried: Carried, *, clean: bool) -> None:
         """Write up what was carried out or recalled.
 
         Args:
-            number: of what the step does.
+            known: the step by what it does.
             carried: what it gave.
             clean: whether nothing was found on the way.
         """
-        if number is None:
-            return
-        kind = carried.came_out.kind
-        self._content.setdefault(kind, (number, False))
-        if carried.rest is not None:
-            self._content[carried.rest.kind] = (number, True)
-        if isinstance(carried.step, Mill):
-            self._sticks[kind] = number
-            self._names[number] = kind
-        elif clean and self._book.result(number) is None:
-            self._book.keep(number, carried, self._sticks)
+        book, rest = self._book, carried.rest
+        result = None if known is None else book.result(known.number)
+        if known is None or result is None:
+            made = book.content(carried.came_out)
+            left = None if rest is None else book.content(rest)
+            if known is not None and clean:
+                book.keep(known.number, _Result(carried, known.sticks, made, left))
+        else:
+            names = dict(zip(result.sticks, known.sticks, strict=True))
+            made = _under(names, result.made)
+            left = None if result.rest is None else _under(names, result.rest)
+        # slices of one kind may come off several bars
+        self._content.setdefault(carried.came_out.kind, made)
+        if rest is not None and left is not None:
+            self._content[rest.kind] = left
+
+
+def _under(names: dict[str, str], content: Content) -> Content:
+    """The same wood from sticks of other names."""
+    return Content(content.number, tuple([names[stick] for stick in content.sticks]))
 
 
 def _nameless(value: object) -> object:

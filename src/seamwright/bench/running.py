@@ -57,7 +57,7 @@ def execute(plan: Plan, *, workbook: Workbook | None = None) -> Shelf:
                 "B150", "is made with a saw whose kerf or reach is no number, or beyond all reason"
             )
         elif _is_ready(step, solids, made, used, notes):
-            known = page.number(step) if page else None
+            known = page.known(step) if page else None
             carried = page.recalled(known, step, number) if page else None
             if carried is None:
                 carried = _carry(step, solids, plan.shop, notes, number)

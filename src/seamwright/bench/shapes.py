@@ -21,6 +21,9 @@ from seamwright.geometry import (
     sin_deg,
 )
 
+_PLACES = 9
+"""Decimals of a millimetre that are kept: less is rounding (``ROUNDING_MM``)."""
+
 
 def thinnest_mm(hull: Polygon) -> float:
     """Smallest distance between two parallel lines that hold a convex shape between them [mm]."""
@@ -151,6 +154,18 @@ def moved_pieces(pieces: Iterable[Piece], motion: Motion) -> tuple[Piece, ...]:
             Piece(points=points, wood=piece.wood, grain_deg=grains[grain], stick=piece.stick)
         )
     return tuple(moved)
+
+
+def snapped(pieces: Iterable[Piece]) -> tuple[Piece, ...]:
+    """Pieces without the last bits of binary arithmetic: the same whichever bar they came off."""
+    return tuple(
+        [
+            piece.cut_to(
+                tuple([(round(x, _PLACES) + 0.0, round(y, _PLACES) + 0.0) for x, y in piece.points])
+            )
+            for piece in pieces
+        ]
+    )
 
 
 def total_area(pieces: Iterable[Piece]) -> float:

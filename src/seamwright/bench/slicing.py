@@ -8,7 +8,14 @@ from itertools import pairwise
 from seamwright.bench.limits import check_slicing
 from seamwright.bench.model import Carried, Piece, Solid
 from seamwright.bench.notes import Notes, mm
-from seamwright.bench.shapes import are_equal, moved_pieces, saw, thinnest_mm, total_area
+from seamwright.bench.shapes import (
+    are_equal,
+    moved_pieces,
+    saw,
+    snapped,
+    thinnest_mm,
+    total_area,
+)
 from seamwright.bench.tolerance import POINT_MM, TOUCH_MM
 from seamwright.bench.touching import faces_on, length
 from seamwright.geometry import Line, Motion, bounds, cos_deg, distance, sin_deg
@@ -92,7 +99,7 @@ def _moved_solid(kind: str, pieces: list[Piece], x_mm: float, bar: Solid) -> Sol
     home = Motion(x_mm=x_mm)
     return Solid.of(
         kind,
-        moved_pieces(pieces, home),
+        snapped(moved_pieces(pieces, home)),
         depth_mm=bar.depth_mm,
         planed=bar.planed,
     )

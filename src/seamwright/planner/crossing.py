@@ -28,7 +28,7 @@ from seamwright.plan import Shop
 from seamwright.planner.bars import LEAST_SLANT_DEG
 from seamwright.planner.cells import Cell
 from seamwright.planner.options import Kind
-from seamwright.planner.recalling import children
+from seamwright.planner.recalling import needs
 from seamwright.seams import members
 
 MOST_FROM_A_SET = 12
@@ -54,10 +54,8 @@ class Repeats:
         """For each kind those that are made of it, and of how many at the most."""
         found: dict[int, dict[int, int]] = {}
         for number, kind in self._kinds.items():
-            for option in kind.options:
-                for child, times in Counter(children(option)).items():
-                    users = found.setdefault(child, {})
-                    users[number] = max(users.get(number, 0), times)
+            for child, times in needs(kind).items():
+                found.setdefault(child, {})[number] = times
         return found
 
     def __call__(self, number: int) -> bool:

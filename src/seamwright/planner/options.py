@@ -212,6 +212,8 @@ class Kind:
         narrowest_mm: its smallest width between parallels [mm].
         standing_mm: its height when it stands on its longest edge [mm].
         sorts: its pieces by wood and size, once they have been counted.
+        needs: numbers of the kinds its options need, with how many of each one of them needs at
+            the most, once they have been counted.
     """
 
     world: World
@@ -222,6 +224,7 @@ class Kind:
     narrowest_mm: float = field(init=False)
     standing_mm: float = field(init=False)
     sorts: Mapping[tuple[str, int], int] | None = field(default=None, init=False, repr=False)
+    needs: Mapping[int, int] | None = field(default=None, init=False, repr=False)
 
     def __post_init__(self) -> None:
         self.narrowest_mm = narrowest_mm(self.hull)

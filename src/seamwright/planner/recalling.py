@@ -9,7 +9,8 @@ the numbers that kinds and bars have in the new search.
 from __future__ import annotations
 
 from array import array
-from collections.abc import Iterable, Sequence
+from collections import Counter
+from collections.abc import Iterable, Mapping, Sequence
 from copy import copy
 from dataclasses import dataclass, field, replace
 
@@ -122,7 +123,8 @@ class Memory:
 
     def learn(self, lesson: Lesson) -> None:
         """Keep what a search that ended well has found."""
-        if max(len(self._known), len(self.forms), len(self._cells)) > _MOST_KINDS:
+        forgotten = max(len(self._known), len(self.forms), len(self._cells)) > _MOST_KINDS
+        if forgotten:
             self._known.clear()
             self.forms.clear()
             self._cells.clear()
@@ -131,9 +133,10 @@ class Memory:
             self._forget_shapes()
         if self._shapes_size > _MOST_BYTES:
             self._forget_shapes()
-        for number, key in enumerate(lesson.keys):
-            self._known.setdefault(key, (lesson, number))
         before = len(self._last.kinds) if self._last and self._last.line is lesson.line else 0
+        known = 0 if forgotten else before
+        for number in (0, *range(max(known, 1), len(lesson.keys))):
+            self._known.setdefault(lesson.keys[number], (lesson, number))
         crowded = len(lesson.kinds) > 2 * lesson.begun_with + _IDLE
         # 0 will be another board next time: nothing may be made from it
         again = any(
@@ -157,24 +160,34 @@ def reached(kinds: Sequence[Kind]) -> list[int]:
     """Numbers of the kinds that the board leads to, in order."""
     found, todo = {0}, [0]
     while todo:
-        for option in kinds[todo.pop()].options:
-            fresh = {child for child in children(option) if child not in found}
-            found |= fresh
-            todo.extend(fresh)
+        fresh = [child for child in needs(kinds[todo.pop()]) if child not in found]
+        found.update(fresh)
+        todo.extend(fresh)
     return sorted(found)
+
+
+def needs(kind: Kind) -> Mapping[int, int]:
+    """Numbers of the kinds that an expanded kind needs, each with how many at the most at once."""
+    if kind.needs is None:
+        most: dict[int, int] = {}
+        for option in kind.options:
+            for child, times in Counter(children(option)).items():
+                most[child] = max(most.get(child, 0), times)
+        kind.needs = most
+    return kind.needs
 
 
 def bare(kind: Kind) -> Kind:
     """The kind without its options, to be filled anew."""
     fresh = copy(kind)
-    fresh.options = []
+    fresh.options, fresh.needs = [], None
     return fresh
 
 
 def with_options(kind: Kind, more: Sequence[Option]) -> Kind:
     """The kind with further options; the one that is remembered keeps its own."""
     fresh = copy(kind)
-    fresh.options = [*kind.options, *more]
+    fresh.options, fresh.needs = [*kind.options, *more], None
     return fresh
 
 

@@ -78,8 +78,10 @@ def explore(
     crossed = search.crossed(prepared.cells)
     search.run(cancelled)
     memory.learn(search.lesson())
-    kinds = tuple([crossed.get(number, kind) for number, kind in enumerate(search.kinds)])
-    return Space(kinds=kinds, bars=tuple(search.book.bars), refusals=(), line=search.line)
+    kinds = list(search.kinds)
+    for number, kind in crossed.items():
+        kinds[number] = kind
+    return Space(kinds=tuple(kinds), bars=tuple(search.book.bars), refusals=(), line=search.line)
 
 
 class _Search(Numbering):
@@ -116,15 +118,23 @@ class _Search(Numbering):
         twice = Repeats(inside, drawn)
         found = {}
         for number, kind in inside.items():
-            if len(kind.hull) != 4 or kind.region.bit_count() < 2:
+            known = self.with_strips.get(number)
+            # where there are none to be had, nobody asks whether there may be
+            if known is kind or not twice(number):
                 continue
-            if any(isinstance(option, Cut) for option in kind.options) or not twice(number):
-                continue
-            if number not in self.with_strips:
-                strips = tuple(self._cross_strips(kind, self._moved_cells(kind)))
-                self.with_strips[number] = with_options(kind, strips) if strips else kind
-            found[number] = self.with_strips[number]
+            if known is None:
+                known = self.with_strips[number] = self._with_strips(kind)
+            found[number] = known
         return found
+
+    def _with_strips(self, kind: Kind) -> Kind:
+        """A kind with all its sets of cross strips; the kind itself where there are none."""
+        if len(kind.hull) != 4 or kind.region.bit_count() < 2:
+            return kind
+        if any(isinstance(option, Cut) for option in kind.options):
+            return kind
+        strips = tuple(self._cross_strips(kind, self._moved_cells(kind)))
+        return with_options(kind, strips) if strips else kind
 
     def expand(self, number: int, lines: tuple[Through, ...]) -> None:
         """Find all options of a kind."""

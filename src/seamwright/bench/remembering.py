@@ -31,7 +31,7 @@ from seamwright.plan import (
 
 _MOST_PIECES = 200_000
 """Beyond this all is forgotten: some 60 MB."""
-_NAMES = {"makes", "takes", "rest", "parts"}
+_NAMES = {"makes", "takes", "rest", "parts", "lots"}
 _NUMBERS = {
     kind: attrgetter(*(field.name for field in fields(kind) if field.name not in _NAMES))
     for kind in (Slice, Trim, Laminate, Resaw, Surface)
@@ -59,10 +59,12 @@ class Known(NamedTuple):
     Attributes:
         number: the same for steps that do the same.
         sticks: what the sticks are called that it is done with.
+        taken: kinds used up and how many.
     """
 
     number: int
     sticks: Sticks
+    taken: tuple[tuple[str, int], ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -142,21 +144,23 @@ class Page:
         """A step by what it does; None where nothing is known of what it takes."""
         if isinstance(step, Mill):
             return None
+        used = inputs(step)
         taken: list[object] = []
         sticks: dict[str, int] = {}
-        for kind in inputs(step):
+        for kind in used:
             content = self._content.get(kind)
             if content is None:
                 return None
             own = tuple([sticks.setdefault(stick, len(sticks)) for stick in content.sticks])
             taken.append((content.number, own))
         if isinstance(step, Laminate):
-            place = {kind: at for at, kind in enumerate(inputs(step))}
+            place = {kind: at for at, kind in enumerate(used)}
             taken.extend([(place[part.part], part.at) for part in step.parts])
         verb = type(step)
         numbers = tuple(map(_nameless, _NUMBERS[verb](step)))
-        number = self._book.number((verb, numbers, *taken, bool(getattr(step, "rest", ""))))
-        return Known(number, tuple(sticks))
+        named = (bool(getattr(step, "rest", "")), bool(getattr(step, "lots", ())))
+        number = self._book.number((verb, numbers, *taken, *named))
+        return Known(number, tuple(sticks), tuple(used.items()))
 
     def recalled(self, known: Known | None, step: Step, position: int) -> Carried | None:
         """What the step gave before, as if it were carried out now; None where that is not known.
@@ -174,15 +178,21 @@ class Page:
             names = dict(zip(result.sticks, known.sticks, strict=True))
         before = result.carried
         rest = before.rest
-        return replace(
-            before,
+        return Carried(
             number=position,
             step=step,
-            went_in=tuple(inputs(step).items()),
+            went_in=known.taken,
             came_out=_named(before.came_out, step.makes, names),
+            count=before.count,
             rest=_named(rest, step.rest, names) if rest and isinstance(step, Slice) else None,
+            places=before.places,
             dust=_from(before.dust, names),
             offcuts=_from(before.offcuts, names),
+            glue_lines=before.glue_lines,
+            milled_mm3=before.milled_mm3,
+            kerf_mm3=before.kerf_mm3,
+            offcut_mm3=before.offcut_mm3,
+            planed_mm3=before.planed_mm3,
         )
 
     def entered(self, known: Known | None, carried: Carried, *, clean: bool) -> None:
@@ -200,6 +210,8 @@ class Page:
             left = None if rest is None else book.content(rest)
             if known is not None and clean:
                 book.keep(known.number, _Result(carried, known.sticks, made, left))
+        elif known.sticks == result.sticks:
+            made, left = result.made, result.rest
         else:
             names = dict(zip(result.sticks, known.sticks, strict=True))
             made = _under(names, result.made)
@@ -230,7 +242,16 @@ def _pieces(carried: Carried) -> Iterable[Piece]:
 
 
 def _named(solid: Solid, kind: str, names: dict[str, str]) -> Solid:
-    return replace(solid, kind=kind, pieces=_from(solid.pieces, names))
+    if solid.kind == kind and not names:
+        return solid
+    return Solid(
+        kind=kind,
+        pieces=_from(solid.pieces, names),
+        depth_mm=solid.depth_mm,
+        hull=solid.hull,
+        area_mm2=solid.area_mm2,
+        planed=solid.planed,
+    )
 
 
 def _from(pieces: tuple[Piece, ...], names: dict[str, str]) -> tuple[Piece, ...]:

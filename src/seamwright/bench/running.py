@@ -56,12 +56,16 @@ def execute(plan: Plan, *, workbook: Workbook | None = None) -> Shelf:
             notes.wrong(
                 "B150", "is made with a saw whose kerf or reach is no number, or beyond all reason"
             )
-        elif _is_ready(step, solids, made, used, notes):
-            known = page.known(step) if page else None
-            carried = page.recalled(known, step, number) if page else None
-            if carried is None:
-                carried = _carry(step, solids, plan.shop, notes, number)
-            if carried is not None and _is_there(carried, notes):
+            findings.extend(notes.found)
+            continue
+        known = page.known(step) if page else None
+        recalled = page.recalled(known, step, number) if page else None
+        # what was made by the same numbers before was sane, and was there; lots are not of these
+        lots = isinstance(step, Laminate) and step.is_shared
+        sane = recalled is not None and not lots
+        if _is_ready(step, solids, made, used, notes, sane=sane):
+            carried = recalled or _carry(step, solids, plan.shop, notes, number)
+            if carried is not None and (recalled is not None or _is_there(carried, notes)):
                 if page:
                     page.entered(known, carried, clean=not notes.found)
                 _check_same_kind(carried.came_out, solids.get(step.makes), notes)
@@ -116,9 +120,11 @@ def _is_ready(
     made: Mapping[str, int],
     used: Mapping[str, int],
     notes: Notes,
+    *,
+    sane: bool,
 ) -> bool:
     """Whether a step can be begun: sane numbers, a new kind, its parts at hand."""
-    if not all(abs(number) <= BEYOND_REASON for number in numbers(step)):
+    if not sane and not all(abs(number) <= BEYOND_REASON for number in numbers(step)):
         notes.wrong("B150", "has a size that is not a number, or beyond all reason")
         return False
     again = [kind for kind in outputs(step) if kind in made]

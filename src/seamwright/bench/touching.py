@@ -22,6 +22,11 @@ Indices = NDArray[np.int64]
 Boxes = NDArray[np.float64]
 """Upright boxes, a row each."""
 
+_FEW = 16
+"""Outlines that are measured one by one."""
+_MANY_PAIRS = 250_000
+"""Beyond so many pairs of boxes a tree is quicker than looking at each."""
+
 Interval = tuple[float, float]
 """From and to along a line [mm]."""
 
@@ -123,8 +128,19 @@ def near_pairs(
 
 
 def boxes(outlines: Sequence[Sequence[Point]]) -> Boxes:
-    """The upright boxes around outlines: (left, bottom, right, top) of each [mm]."""
-    return np.array([bounds(points) for points in outlines], dtype=float).reshape(-1, 4)
+    """The upright boxes around outlines: (left, bottom, right, top) of each [mm].
+
+    Raises:
+        ValueError: an outline has no points.
+    """
+    if len(outlines) < _FEW:
+        return np.array([bounds(points) for points in outlines], dtype=float).reshape(-1, 4)
+    sizes = np.array([len(points) for points in outlines])
+    if not sizes.all():
+        raise ValueError("an outline without points has no box")
+    at = np.array([point for points in outlines for point in points], dtype=float)
+    first = np.concatenate(([0], np.cumsum(sizes)[:-1]))
+    return np.hstack((np.minimum.reduceat(at, first), np.maximum.reduceat(at, first)))
 
 
 def near_boxes(
@@ -134,8 +150,15 @@ def near_boxes(
     if not len(first) or not len(second):
         return np.empty(0, dtype=np.int64), np.empty(0, dtype=np.int64)
     widen = np.array([-reach_mm, -reach_mm, reach_mm, reach_mm])
-    one, other = (shapely.box(*(around + widen).T) for around in (first, second))
-    left, right = shapely.STRtree(other).query(one)
+    one, other = first + widen, second + widen
+    if len(one) * len(other) <= _MANY_PAIRS:
+        meet = one[:, None, 0] <= other[None, :, 2]
+        meet &= one[:, None, 1] <= other[None, :, 3]
+        meet &= one[:, None, 2] >= other[None, :, 0]
+        meet &= one[:, None, 3] >= other[None, :, 1]
+        left, right = np.nonzero(meet)
+        return left, right
+    left, right = shapely.STRtree(shapely.box(*other.T)).query(shapely.box(*one.T))
     return left, right
 
 

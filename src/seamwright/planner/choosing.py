@@ -65,6 +65,11 @@ class _Early:
         """Whether anybody waits."""
         return self.first is not None
 
+    def leaves(self, thickness_mm: float, shop: Shop) -> tuple[int, ...]:
+        """Numbers of leaves to begin with, as for the last plan before flat; none for nobody."""
+        counts = leaf_counts(thickness_mm, self.former.leaves, shop)
+        return tuple(dict.fromkeys((counts[-1], 1))) if self.waits else ()
+
     def tell(self, deep: Depths, problem: Problem, choice: Choice) -> None:
         """Tell a good choice, if nobody has told one."""
         if self.first is not None:
@@ -118,11 +123,12 @@ def choose(
         return deep, price(space, shop, deep, copies, edge_cuts=edge_cuts, tariffs=tariffs)
 
     likely = former.leaves if early.waits else 1
-    if early.waits and likely in leaf_counts(thickness_mm, likely, shop):
-        deep = depths(thickness_mm, likely, shop)
+    for leaves in early.leaves(thickness_mm, shop):
+        deep = depths(thickness_mm, leaves, shop)
         few = sketch(space, shop, deep, copies, edge_cuts=edge_cuts, tariffs=tariffs, former=former)
         if few is not None:
             early.tell(deep, *few)
+            break
     for pair in _problems(priced, thickness_mm, copies, shop, likely):
         if pair[0].leaves in without_leaves:
             continue

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Hashable
 from dataclasses import fields, is_dataclass
-from functools import cache
+from functools import cache, lru_cache
 from typing import TypeVar
 
 _PLACES = 6
@@ -41,4 +42,10 @@ def _tidy(name: str, value: object) -> object:
         return value
     if isinstance(value, tuple):
         return tuple([_tidy(name, entry) for entry in value])
+    return _part(value)
+
+
+# places and cuts come again in plan after plan
+@lru_cache(maxsize=1 << 14)
+def _part(value: Hashable) -> object:
     return tidied(value)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 
 from seamwright.design import Drawing
@@ -16,7 +16,8 @@ from seamwright.planner.overlays import backed, face_of, face_shop
 from seamwright.planner.plain import with_backing
 from seamwright.planner.recalling import Memory
 from seamwright.planner.refusals import still_locked, why_not
-from seamwright.planner.sharing import shared_in_order
+from seamwright.planner.shared_clampings import GluedSize
+from seamwright.planner.sharing import shared_at_once, shared_in_order
 from seamwright.planner.space import explore
 from seamwright.planner.writing import write
 from seamwright.seams import AddedSeam
@@ -126,7 +127,7 @@ def make_plan(
 
     def first(good: Chosen) -> None:
         if early is not None:
-            early(written(drawing, shop, cells, space, good))
+            early(written(drawing, shop, cells, space, good, shared=shared_at_once))
 
     chosen = choose(
         space,
@@ -148,11 +149,23 @@ def make_plan(
     return written(drawing, shop, cells, space, chosen)
 
 
-def written(drawing: Drawing, shop: Shop, cells: Cells, space: Space, chosen: Chosen) -> Planned:
+def written(
+    drawing: Drawing,
+    shop: Shop,
+    cells: Cells,
+    space: Space,
+    chosen: Chosen,
+    *,
+    shared: Callable[[Plan, Mapping[str, GluedSize]], Ordered] = shared_in_order,
+) -> Planned:
     """The plan behind a choice, and how good it is.
 
     What is shared once the choice is made may save more where billets hold another number of
     leaves: the best choices met of those are looked at too.
+
+    Args:
+        drawing, shop, cells, space, chosen: what is planned, and how.
+        shared: shares what can be shared, and puts the steps in order.
     """
 
     def ordered_from(one: Chosen) -> Ordered:
@@ -164,11 +177,13 @@ def written(drawing: Drawing, shop: Shop, cells: Cells, space: Space, chosen: Ch
             outline=drawing.outline,
             edge_mm=cells.edge_mm,
         )
-        return shared_in_order(found.plan, found.square)
+        return shared(found.plan, found.square)
 
-    ordered = min(
-        map(ordered_from, (chosen, *chosen.others)), key=lambda one: totals(one.plan).minutes
-    )
+    ordered = ordered_from(chosen)
+    if chosen.others:
+        ordered = min(
+            ordered, *map(ordered_from, chosen.others), key=lambda one: totals(one.plan).minutes
+        )
     face = ordered.plan
     plan = with_backing(face, backed(drawing, shop), drawing)
     cost = totals(plan).minutes

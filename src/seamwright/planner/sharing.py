@@ -23,6 +23,21 @@ def shared_in_order(plan: Plan, square: Mapping[str, GluedSize]) -> Ordered:
         plan: as it was written from a choice.
         square: sizes of its square glue-ups.
     """
+    ordered = [fewest_settings(way) for way in _ways(plan, square)]
+    return min(ordered, key=lambda found: totals(found.plan).minutes)
+
+
+def shared_at_once(plan: Plan, square: Mapping[str, GluedSize]) -> Ordered:
+    """As ``shared_in_order``, for a plan that is wanted soon: only what looks best is ordered.
+
+    Args:
+        plan, square: as there.
+    """
+    return fewest_settings(min(_ways(plan, square), key=lambda way: totals(way).minutes))
+
+
+def _ways(plan: Plan, square: Mapping[str, GluedSize]) -> list[Plan]:
+    """The plan with more and more worked in one go, in the order it came."""
     plan = with_equal_sticks_as_one(plan)
     ways = [plan]
     wide = with_wide_laminations(plan)
@@ -32,5 +47,4 @@ def shared_in_order(plan: Plan, square: Mapping[str, GluedSize]) -> Ordered:
         clamped = with_shared_clampings(way, square)
         if clamped is not way:
             ways.append(clamped)
-    ordered = [fewest_settings(with_long_sticks(way)) for way in ways]
-    return min(ordered, key=lambda found: totals(found.plan).minutes)
+    return [with_long_sticks(way) for way in ways]

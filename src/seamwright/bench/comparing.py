@@ -11,9 +11,9 @@ from numpy.typing import NDArray
 
 from seamwright.bench.model import Piece
 from seamwright.bench.tolerance import GRAIN_DEG, TOUCH_MM
-from seamwright.bench.touching import Indices, boxes, common_area, near_boxes
+from seamwright.bench.touching import Indices, common_area, near_boxes
 from seamwright.design import Patch
-from seamwright.geometry import Polygon, area
+from seamwright.geometry import Polygon, area, bounds
 
 _Floats = NDArray[np.float64]
 _Marks = NDArray[np.bool_]
@@ -59,12 +59,13 @@ def compare(patches: Sequence[Patch], pieces: Sequence[Piece]) -> Match:
         patches: as drawn; one or more.
         pieces: as made, convex, in the frame of the drawing; may be none.
     """
-    drawn_area = np.array([area(patch.points) for patch in patches])
-    made_area = np.array([area(piece.points) for piece in pieces])
-    drawn = [patch.points for patch in patches]
-    made = [piece.points for piece in pieces]
-    around = boxes(made)
-    patch, piece = near_boxes(boxes(drawn), around, reach_mm=-TOUCH_MM / 20.0)
+    drawn = [_outline(patch.points) for patch in patches]
+    made = [_outline(piece.points) for piece in pieces]
+    drawn_area = np.array([outline.area_mm2 for outline in drawn])
+    made_area = np.array([outline.area_mm2 for outline in made])
+    around = np.array([outline.box for outline in made]).reshape(-1, 4)
+    within = np.array([outline.box for outline in drawn]).reshape(-1, 4)
+    patch, piece = near_boxes(within, around, reach_mm=-TOUCH_MM / 20.0)
     common = _common(drawn, made, patch, piece)
     woods = _woods_agree(patches, pieces, patch, piece)
     grains = _grains_agree(patches, pieces, patch, piece)
@@ -92,17 +93,31 @@ def compare(patches: Sequence[Patch], pieces: Sequence[Piece]) -> Match:
     )
 
 
+@dataclass(frozen=True, slots=True, eq=False)
+class _Outline:
+    """An outline, measured; the same one whenever it is met again."""
+
+    points: Polygon
+    area_mm2: float
+    box: tuple[float, float, float, float]
+
+
+# an edit leaves most outlines and most pairs as they were
+@lru_cache(maxsize=1 << 13)
+def _outline(points: Polygon) -> _Outline:
+    return _Outline(points, area(points), bounds(points))
+
+
+@lru_cache(maxsize=1 << 14)
+def _area(drawn: _Outline, made: _Outline) -> float:
+    return common_area(drawn.points, made.points)
+
+
 def _common(
-    drawn: Sequence[Polygon], made: Sequence[Polygon], first: Indices, second: Indices
+    drawn: Sequence[_Outline], made: Sequence[_Outline], first: Indices, second: Indices
 ) -> _Floats:
     pairs = zip(first.tolist(), second.tolist(), strict=True)
     return np.array([_area(drawn[i], made[j]) for i, j in pairs], dtype=float)
-
-
-# an edit leaves most pairs as they were
-@lru_cache(maxsize=1 << 14)
-def _area(drawn: Polygon, made: Polygon) -> float:
-    return common_area(drawn, made)
 
 
 def _woods_agree(

@@ -152,12 +152,11 @@ def near_boxes(
     widen = np.array([-reach_mm, -reach_mm, reach_mm, reach_mm])
     one, other = first + widen, second + widen
     if len(one) * len(other) <= _MANY_PAIRS:
-        meet = one[:, None, 0] <= other[None, :, 2]
-        meet &= one[:, None, 1] <= other[None, :, 3]
-        meet &= one[:, None, 2] >= other[None, :, 0]
-        meet &= one[:, None, 3] >= other[None, :, 1]
-        left, right = np.nonzero(meet)
-        return left, right
+        (x0, y0, x1, y1), (u0, v0, u1, v1) = one.T.copy(), other.T.copy()
+        beside = np.flatnonzero((y0[:, None] <= v1) & (y1[:, None] >= v0))
+        left, right = np.divmod(beside, len(other))
+        meet = (x0[left] <= u1[right]) & (x1[left] >= u0[right])
+        return left[meet], right[meet]
     left, right = shapely.STRtree(shapely.box(*other.T)).query(shapely.box(*one.T))
     return left, right
 

@@ -55,6 +55,10 @@ class Motion:
 
     def after(self, first: Motion) -> Motion:
         """One motion that does ``first`` and then this one."""
+        if first is IDENTITY and 0.0 <= self.turn_deg < 360.0:
+            return self
+        if self is IDENTITY and 0.0 <= first.turn_deg < 360.0:
+            return first
         x, y = self.point((first.x_mm, first.y_mm))
         turn = -first.turn_deg if self.over else first.turn_deg
         return Motion(

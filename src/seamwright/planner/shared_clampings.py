@@ -11,6 +11,7 @@ from __future__ import annotations
 import heapq
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
+from operator import attrgetter
 
 from seamwright.plan import Held, Laminate, Lot, Mill, Plan, Shop, Slice, Step, inputs, outputs
 from seamwright.planner.equal_sticks import with_equal_sticks_as_one
@@ -176,13 +177,35 @@ def _strip_set(step: Laminate, sticks: Sequence[Mill], stage: int, shop: Shop) -
     )
 
 
+@dataclass(slots=True)
+class _Bed:
+    """What lies in one clamping.
+
+    Attributes:
+        length_mm: of what was laid in first, the longest.
+        sets: glue-ups, in the order they were laid in.
+        across_mm, lines: of all of them together.
+    """
+
+    length_mm: float
+    sets: list[_Glued]
+    across_mm: float
+    lines: int
+
+
 class _Beds:
     """Every way to lay glue-ups that are alike together, the best found first, up to a limit."""
 
     def __init__(self, sets: Sequence[_Glued], shop: Shop) -> None:
         self.sets, self.limits = sets, shop.limits
         self.clamping = shop.minutes.glue_up
-        self.beds: list[list[_Glued]] = []
+        self.across = [one.last * one.across_mm for one in sets]
+        self.lines = [one.last * one.lines for one in sets]
+        # glue-ups of one clamping from each on
+        self.left = [0] * (len(sets) + 1)
+        for at in range(len(sets) - 1, -1, -1):
+            self.left[at] = self.left[at + 1] + (sets[at].clampings == 1)
+        self.beds: list[_Bed] = []
         self.found: list[tuple[_Glued, ...]] = [(one,) for one in sets]
         self.saved = 0.0
         self.trials = 0
@@ -195,36 +218,41 @@ class _Beds:
     def _lay(self, at: int, saved: float) -> None:
         if saved > self.saved + _NEAR:
             self.saved = saved
-            self.found = [tuple(bed) for bed in self.beds] + [(one,) for one in self.sets[at:]]
-        left = sum(one.clampings == 1 for one in self.sets[at:])
-        if at == len(self.sets) or saved + left * self.clamping <= self.saved + _NEAR:
+            self.found = [tuple(bed.sets) for bed in self.beds]
+            self.found += [(one,) for one in self.sets[at:]]
+        most = saved + self.left[at] * self.clamping
+        if at == len(self.sets) or most <= self.saved + _NEAR:
             return
         self.trials += 1
         if self.trials > _MOST_TRIALS:
             return
         one = self.sets[at]
-        for bed in sorted(self.beds, key=lambda bed: bed[0].length_mm):
-            gain = self._gain(one, bed)
-            if gain > _NEAR:
-                bed.append(one)
-                self._lay(at + 1, saved + gain)
-                bed.pop()
-        self.beds.append([one])
+        if one.clampings == 1:
+            for bed in sorted(self.beds, key=_length_mm):
+                gain = self._gain(at, bed)
+                if gain > _NEAR:
+                    across, lines = bed.across_mm, bed.lines
+                    bed.sets.append(one)
+                    bed.across_mm, bed.lines = across + self.across[at], lines + self.lines[at]
+                    self._lay(at + 1, saved + gain)
+                    bed.sets.pop()
+                    bed.across_mm, bed.lines = across, lines
+        self.beds.append(_Bed(one.length_mm, [one], self.across[at], self.lines[at]))
         self._lay(at + 1, saved)
         self.beds.pop()
 
-    def _gain(self, one: _Glued, bed: Sequence[_Glued]) -> float:
+    def _gain(self, at: int, bed: _Bed) -> float:
         """Minutes saved by laying a glue-up into a clamping; 0 where it does not fit."""
-        first = bed[0]
-        longer = first.length_mm - one.length_mm
-        parts = [(each.last, each) for each in (*bed, one)]
+        one = self.sets[at]
         fits = (
-            one.clampings == 1
-            and first.length_mm <= one.longest_mm + _NEAR
-            and sum(n * each.across_mm for n, each in parts) <= self.limits.clamp_reach_mm + _NEAR
-            and sum(n * each.lines for n, each in parts) <= self.limits.seams_per_glue_up
+            bed.length_mm <= one.longest_mm + _NEAR
+            and bed.across_mm + self.across[at] <= self.limits.clamp_reach_mm + _NEAR
+            and bed.lines + self.lines[at] <= self.limits.seams_per_glue_up
         )
-        return self.clamping - longer * one.per_mm if fits else 0.0
+        return self.clamping - (bed.length_mm - one.length_mm) * one.per_mm if fits else 0.0
+
+
+_length_mm = attrgetter("length_mm")
 
 
 def _clamped(plan: Plan, beds: Iterable[Sequence[_Glued]]) -> Plan:

@@ -5,13 +5,13 @@ Each kind is made in a step of its own; here they are looked at together, once a
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Mapping, Sequence
 
 from seamwright.bench.model import Finding, Solid
 from seamwright.bench.notes import Notes, mm
 from seamwright.bench.tolerance import BEYOND_REASON, TOUCH_MM
 from seamwright.geometry import Line, bounds
-from seamwright.plan import Laminate, Lot, Mill, Plan, Shop
+from seamwright.plan import Laminate, Lot, Mill, Plan, Shop, Step
 
 ALIKE_MM = 5.0
 """Glue-ups in one clamping whose lengths differ by more are not pressed alike to their ends."""
@@ -25,13 +25,14 @@ def check_lots(plan: Plan, solids: Mapping[str, Solid]) -> tuple[Finding, ...]:
         solids: what was made, by kind.
     """
     steps = {step.makes: step for step in plan.steps}
+    held = _held(plan)
     found: list[Finding] = []
     for number, step in enumerate(plan.steps, start=1):
         if not isinstance(step, Mill | Laminate) or not step.is_shared:
             continue
         notes = Notes(step=number, subject=step.makes)
         lots = step.long if isinstance(step, Mill) else step.lots
-        if _are_sound(step, lots, plan, notes):
+        if _are_sound(step, lots, steps, held.get(step.makes, []), notes):
             for lot in lots:
                 parts = [(solids.get(h.kind), h.count) for h in lot.holds]
                 there = [(part, count) for part, count in parts if part is not None]
@@ -47,14 +48,20 @@ def check_lots(plan: Plan, solids: Mapping[str, Solid]) -> tuple[Finding, ...]:
     return tuple(found)
 
 
-def _are_sound(step: Mill | Laminate, lots: tuple[Lot, ...], plan: Plan, notes: Notes) -> bool:
+def _are_sound(
+    step: Mill | Laminate,
+    lots: tuple[Lot, ...],
+    steps: Mapping[str, Step],
+    held: Sequence[tuple[str, int]],
+    notes: Notes,
+) -> bool:
     """Whether each part is in one lot, and every lot is of things that are made alike."""
     numbers = [n for lot in lots for n in (lot.times, *(held.count for held in lot.holds))]
     if not all(1 <= n <= BEYOND_REASON for n in numbers):
         notes.wrong("B145", "has a lot of nothing, or beyond all reason, in it")
         return False
-    others = sum(count for maker, count in _held(step.makes, plan) if maker != step.makes)
-    own = sum(count for maker, count in _held(step.makes, plan) if maker == step.makes)
+    others = sum(count for maker, count in held if maker != step.makes)
+    own = sum(count for maker, count in held if maker == step.makes)
     away = step.parted if isinstance(step, Mill) else step.beside
     if others != away or own + away != step.count:
         notes.wrong(
@@ -66,23 +73,23 @@ def _are_sound(step: Mill | Laminate, lots: tuple[Lot, ...], plan: Plan, notes: 
     if isinstance(step, Laminate) and step.clampings != sum(lot.times for lot in lots):
         loads = sum(lot.times for lot in lots)
         notes.wrong("B137", f"says {step.clampings} clampings; its lots make {loads}")
-    makers = {made.makes: made for made in plan.steps}
     for kind in {held.kind for lot in lots for held in lot.holds}:
-        if type(makers.get(kind)) is not type(step):
+        if type(steps.get(kind)) is not type(step):
             notes.wrong("B146", f"is worked together with {kind}, made in another way")
             return False
     return True
 
 
-def _held(kind: str, plan: Plan) -> Iterator[tuple[str, int]]:
-    """Every lot that holds a kind: whose step it is written in, how many of the kind."""
+def _held(plan: Plan) -> dict[str, list[tuple[str, int]]]:
+    """For each kind every lot that holds it: whose step it is written in, how many of the kind."""
+    found: dict[str, list[tuple[str, int]]] = {}
     for step in plan.steps:
         lots = step.long if isinstance(step, Mill) else ()
         lots = step.lots if isinstance(step, Laminate) else lots
         for lot in lots:
             for held in lot.holds:
-                if held.kind == kind:
-                    yield step.makes, held.count * lot.times
+                found.setdefault(held.kind, []).append((step.makes, held.count * lot.times))
+    return found
 
 
 def _check_long(sticks: list[tuple[Solid, int]], shop: Shop, notes: Notes) -> None:

@@ -26,6 +26,7 @@ class Match:
     Indices are into the patches and pieces compared.
 
     Attributes:
+        drawn_mm2: area of all patches [mm²].
         area_error_mm2: symmetric difference over all patches [mm²].
         wood, grain: (patch, piece) where a piece of another wood or grain lies in a patch.
         off: (patch, mm²) patches not covered as drawn, worst first.
@@ -35,6 +36,7 @@ class Match:
         joined: patches that share a piece with another patch.
     """
 
+    drawn_mm2: float
     area_error_mm2: float
     wood: tuple[tuple[int, int], ...]
     grain: tuple[tuple[int, int], ...]
@@ -81,6 +83,7 @@ def compare(patches: Sequence[Patch], pieces: Sequence[Piece]) -> Match:
     once = one < other
     twice = _common(made, made, one[once], other[once])
     return Match(
+        drawn_mm2=sum([outline.area_mm2 for outline in drawn]),
         area_error_mm2=float(off.sum() + stray.sum() + twice.sum()),
         wood=_marked(patch, piece, most & ~woods),
         grain=_marked(patch, piece, most & ~grains),

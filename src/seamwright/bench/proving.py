@@ -12,7 +12,6 @@ from seamwright.bench.running import execute
 from seamwright.bench.shapes import moved_pieces
 from seamwright.bench.tolerance import BOARD_SHARE, TOUCH_MM, VOLUME_MM3
 from seamwright.design import Drawing, Kind
-from seamwright.geometry import area
 from seamwright.plan import Plan, numbered_faults
 
 _NAMED = 8
@@ -43,9 +42,9 @@ def prove_shelf(shelf: Shelf, plan: Plan, drawing: Drawing) -> Proof:
     notes = Notes(step=0, subject="the board")
     board = dict(shelf.solids).get(plan.board)
     _check_board(plan, drawing, shelf, board, notes)
-    board_mm2 = sum(area(patch.points) for patch in drawing.patches)
     pieces = moved_pieces(board.pieces, plan.board_at) if board else ()
     match = compare(drawing.patches, pieces)
+    board_mm2 = match.drawn_mm2
     if board:
         _tell_places(match, drawing, pieces, plan, notes)
         _tell_shapes(match, drawing, pieces, board_mm2, notes)

@@ -128,8 +128,9 @@ class Workbook:
         return self._results.get(number)
 
     def keep(self, number: int, result: _Result) -> None:
-        """Remember what a step gave."""
-        self._pieces += sum(1 for _ in _pieces(result.carried))
+        """Remember what a step gave, under the names it has now."""
+        if number not in self._results:
+            self._pieces += sum(1 for _ in _pieces(result.carried))
         self._results[number] = result
 
 
@@ -216,6 +217,8 @@ class Page:
             names = dict(zip(result.sticks, known.sticks, strict=True))
             made = _under(names, result.made)
             left = None if result.rest is None else _under(names, result.rest)
+            # names are mostly those of the plan before
+            book.keep(known.number, _Result(carried, known.sticks, made, left))
         # slices of one kind may come off several bars
         self._content.setdefault(carried.came_out.kind, made)
         if rest is not None and left is not None:

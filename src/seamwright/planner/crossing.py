@@ -11,7 +11,7 @@ import math
 from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
-from functools import cached_property
+from functools import cached_property, lru_cache
 
 from seamwright.geometry import (
     ON_LINE_MM,
@@ -83,7 +83,13 @@ def _inside(kind: Kind) -> Mapping[tuple[str, int], int]:
 
 def _alike(cell: Cell) -> tuple[str, int]:
     """The same for patches that could be one part: wood and area."""
-    return cell.wood, round(area(cell.polygon) * 10.0)
+    return cell.wood, _size(cell.polygon)
+
+
+# an edit leaves most outlines as they were
+@lru_cache(maxsize=1 << 13)
+def _size(outline: Polygon) -> int:
+    return round(area(outline) * 10.0)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -30,6 +30,12 @@ def worth_words(worth: Worth, report: PlanReport) -> str:
     what = choice_words(worth, report)
     if worth.without is None:
         return f"{what}: none of the other ways compared would do in this shop."
+    if worth.without.minutes < -0.5:
+        less = hours(-worth.without.minutes)
+        return (
+            f"{what}: without it the board costs {less} less, for more can be worked in one go "
+            "then; that is known only once the choice is made."
+        )
     if worth.without.minutes < 0.5:
         return f"{what}: another way costs the same."
     return f"{what}: without it {_costs(worth.without)}."

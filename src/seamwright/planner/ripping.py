@@ -32,7 +32,9 @@ _NEAR = 1e-6
 
 def with_wide_laminations(plan: Plan) -> Plan:
     """The plan with strip sets ripped from wide laminations, each kind where that saves minutes."""
-    for kind in [step.makes for step in plan.steps if isinstance(step, Laminate)]:
+    sticks = {step.makes for step in plan.steps if isinstance(step, Mill)}
+    sets = [step for step in plan.steps if isinstance(step, Laminate) and step.count > 1]
+    for kind in [one.makes for one in sets if all(part.part in sticks for part in one.parts)]:
         ways = [plan, *_ways(plan, kind)]
         minutes = [totals(way).minutes for way in ways] if len(ways) > 1 else [0.0]
         best = min(minutes)

@@ -214,13 +214,15 @@ def _grown(
     wider = _outset(sides, edge_mm)
     if narrowest_mm(wider) < least_mm:
         return None
+    edge = _edge(sides, wider)
     grown: list[Cell] = []
+    total = 0.0
     for cell in cells:
-        polygon = _run_on(cell.polygon, sides, wider)
-        if polygon is None:
+        run_on = _run_on(cell, edge)
+        if run_on is None:
             return None
-        grown.append(replace(cell, polygon=polygon))
-    total = sum(area(cell.polygon) for cell in grown)
+        grown.append(run_on[0])
+        total += run_on[1]
     if abs(total - area(wider)) > SAME_MM2:
         return None
     return grown, wider
@@ -240,25 +242,40 @@ def _outset(sides: Sequence[Line], edge_mm: float) -> Polygon:
     return tuple(corner for corner in corners if corner is not None)
 
 
+@dataclass(frozen=True, slots=True, eq=False)
+class _Edge:
+    """The sides of an outline, and a wider outline; the same one whenever it is asked for again."""
+
+    sides: tuple[Line, ...]
+    wider: Polygon
+
+
+@lru_cache(maxsize=16)
+def _edge(sides: tuple[Line, ...], wider: Polygon) -> _Edge:
+    return _Edge(sides, wider)
+
+
 @lru_cache(maxsize=1 << 13)
-def _run_on(polygon: Polygon, sides: tuple[Line, ...], wider: Polygon) -> Polygon | None:
-    """The polygon with its edges on the given sides let go, within a wider outline."""
+def _run_on(cell: Cell, edge: _Edge) -> tuple[Cell, float] | None:
+    """The cell with what lies on the given sides let go, within a wider outline; and its area."""
+    polygon = cell.polygon
     kept: list[Line] = []
     loose = False
     for a, b in zip(polygon, polygon[1:] + polygon[:1], strict=True):
-        if any(abs(s.side(a)) <= ON_LINE_MM and abs(s.side(b)) <= ON_LINE_MM for s in sides):
+        if any(abs(s.side(a)) <= ON_LINE_MM and abs(s.side(b)) <= ON_LINE_MM for s in edge.sides):
             loose = True
         else:
             kept.append(Line.through(a, b))
     if not loose:
-        return polygon
-    result = wider
+        return cell, area(polygon)
+    result = edge.wider
     for line in kept:
         parts = clip(result, line)
         if len(parts) != 1:
             return None
         result = parts[0]
-    return drop_collinear(result) or None
+    result = drop_collinear(result)
+    return (replace(cell, polygon=result), area(result)) if result else None
 
 
 @lru_cache(maxsize=1 << 13)

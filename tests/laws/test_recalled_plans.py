@@ -50,7 +50,7 @@ def form(kind: Kind) -> tuple[object, ...]:
     count=st.integers(2, 14),
     woods=st.integers(1, 3),
     angles=st.sampled_from([SQUARE_ANGLES, EIGHTHS]),
-    edits=st.lists(st.tuples(st.integers(0, 13), st.integers(0, 3)), min_size=1, max_size=4),
+    edits=st.lists(st.tuples(st.integers(0, 13), st.integers(0, 4)), min_size=1, max_size=4),
 )
 def test_a_plan_out_of_memory_costs_what_a_fresh_one_costs(
     seed: int,

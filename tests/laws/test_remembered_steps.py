@@ -67,7 +67,7 @@ def test_spoilt_plans_are_not_taken_for_the_sound_one(name: str) -> None:
     seed=st.integers(0, 10_000),
     count=st.integers(2, 25),
     angles=st.sampled_from([SQUARE_ANGLES, EIGHTHS]),
-    edits=st.lists(st.tuples(st.integers(0, 24), st.integers(0, 3)), min_size=1, max_size=5),
+    edits=st.lists(st.tuples(st.integers(0, 24), st.integers(0, 4)), min_size=1, max_size=5),
 )
 def test_edit_after_edit_is_proven_as_on_an_empty_bench(
     seed: int, count: int, angles: tuple[float, ...], edits: list[tuple[int, int]]

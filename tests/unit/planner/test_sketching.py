@@ -59,7 +59,7 @@ def test_it_is_a_choice_among_all_ways_as_well(
     deep = depths(drawing.thickness_mm, leaves, shop)
     drawn_again(drawing, shop, memory, deep, copies=copies)
     for _ in range(6):
-        drawing = edited(drawing, chance.randrange(count), chance.randrange(4))
+        drawing = edited(drawing, chance.randrange(count), chance.randrange(5))
         space = explore(prepare(drawing, shop), shop, memory=memory)
         few = sketch(
             space, shop, deep, copies, edge_cuts=4, tariffs=memory.tariffs, former=memory.former

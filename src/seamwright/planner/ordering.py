@@ -13,8 +13,10 @@ from __future__ import annotations
 
 import heapq
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, replace
 from itertools import count
+from math import inf
+from typing import NamedTuple
 
 from seamwright.plan import (
     Laminate,
@@ -87,9 +89,8 @@ def _left_standing(steps: Sequence[Step]) -> _Standing:
     return tuple(sorted(standing.items()))
 
 
-@dataclass(frozen=True, slots=True)
-class _State:
-    """Steps done, as a bit set, and the setting each machine stands at.
+class _State(NamedTuple):
+    """Steps done, as a bit set, and the number of what machines stand at.
 
     Attributes:
         ready: steps that wait for nothing any more (a bit set); follows from ``done``.
@@ -97,28 +98,43 @@ class _State:
     """
 
     done: int
-    standing: _Standing
-    ready: int = field(compare=False)
-    wanted: float = field(compare=False)
+    standing: int
+    ready: int
+    wanted: float
 
 
-@dataclass(frozen=True, slots=True)
-class _Move:
+class _Move(NamedTuple):
     """A step done next: its settings in the order they are made, what stands then, the cost."""
 
     number: int
     ups: tuple[SetUp, ...]
-    standing: _Standing
+    standing: int
     cost: float
 
 
-@dataclass(frozen=True, slots=True)
-class _Path:
+class _Path(NamedTuple):
     """How a state was reached: a step that was set for, then all that needed nothing set."""
 
     before: _Path | None
     move: _Move | None
     free: tuple[int, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class _Stand:
+    """What machines stand at.
+
+    Attributes:
+        settings: by machine.
+        enough_for: the steps that need nothing set then, as a bit set.
+        used: for each of the settings the steps that need it, as a bit set, and its minutes.
+        moves: for each step that was looked at, how it may be done next.
+    """
+
+    settings: _Standing
+    enough_for: int
+    used: tuple[tuple[int, float], ...]
+    moves: dict[int, tuple[_Move, ...]]
 
 
 class _Search:
@@ -148,34 +164,37 @@ class _Search:
             for maker in members(waits):
                 self.followers[maker].append((1 << number, waits))
         self.is_set_for = sum([1 << number for number, ups in enumerate(self.ups) if ups])
-        self.standing_for: dict[_Standing, int] = {}
-        self.moves: dict[tuple[int, _Standing], tuple[_Move, ...]] = {}
+        self.stands: list[_Stand] = []
+        self.stand_numbers: dict[_Standing, int] = {}
 
     def best(self, standing: _Standing) -> tuple[Step, ...] | None:
         """The steps in the best order; None where that takes too long to find."""
         everything = (1 << len(self.steps)) - 1
-        nothing = _State(0, standing, self.begin, sum(self.minutes.values()))
-        start, free = self._after(nothing, 0, standing)
+        stand = self._stand(standing)
+        nothing = _State(0, stand, self.begin, sum(self.minutes.values()))
+        start, free = self._after(nothing, 0, stand)
         queue = [(self._still(start), 0, 0, start, _Path(None, None, free))]
-        spent: dict[_State, float] = {start: 0.0}
-        tried: dict[tuple[int, _Standing], float] = {}
+        spent = {(start.done, start.standing): 0.0}
+        tried: dict[tuple[int, int], float] = {}
         turn = count(1)
         while queue:
             *_, state, path = heapq.heappop(queue)
             if state.done == everything:
                 return self._written(path)
+            so_far = spent[state.done, state.standing]
             for move in self._next(state):
                 number = next(turn)
                 if number * len(self.steps) > _MOST_WORK:
                     return None
-                total = spent[state] + move.cost
+                total = so_far + move.cost
                 place = (state.done | 1 << move.number, move.standing)
-                if total > tried.get(place, float("inf")) - 1e-9:
+                if total > tried.get(place, inf) - 1e-9:
                     continue
                 tried[place] = total
                 after, free = self._after(state, 1 << move.number, move.standing)
-                if total < spent.get(after, float("inf")) - 1e-9:
-                    spent[after] = total
+                place = (after.done, after.standing)
+                if total < spent.get(place, inf) - 1e-9:
+                    spent[place] = total
                     # among equals the order the plan came in, and the deeper state, come first
                     rank = -after.done.bit_count() * 10_000 + move.number
                     rest = self._still(after)
@@ -183,19 +202,28 @@ class _Search:
                     heapq.heappush(queue, item)
         return None
 
-    def _after(
-        self, state: _State, steps: int, standing: _Standing
-    ) -> tuple[_State, tuple[int, ...]]:
+    def _stand(self, standing: _Standing) -> int:
+        """The number of what machines stand at."""
+        number = self.stand_numbers.get(standing)
+        if number is None:
+            number = self.stand_numbers[standing] = len(self.stands)
+            stand = set(standing)
+            enough = [1 << n for n, keys in enumerate(self.keys) if stand.issuperset(keys)]
+            used = [(self.users.get(key, 0), self.minutes.get(key, 0.0)) for _, key in standing]
+            self.stands.append(_Stand(standing, sum(enough), tuple(used), {}))
+        return number
+
+    def _after(self, state: _State, steps: int, standing: int) -> tuple[_State, tuple[int, ...]]:
         """The state after some steps that are ready and all that then needs nothing set.
 
         Args:
             state: before.
             steps: the steps, a bit set.
-            standing: what machines stand at afterwards.
+            standing: the number of what machines stand at afterwards.
         Returns:
             The state, and those that needed nothing set as bit sets, in the order they got ready.
         """
-        stand_for, followers = self._stand_for(standing), self.followers
+        enough_for, followers = self.stands[standing].enough_for, self.followers
         done, ready = state.done, state.ready
         free: list[int] = []
         while True:
@@ -207,7 +235,7 @@ class _Search:
                 for follower, waits in followers[number]:
                     if not waits & ~done:
                         ready |= follower
-            steps = ready & stand_for
+            steps = ready & enough_for
             if not steps:
                 break
             free.append(steps)
@@ -218,22 +246,12 @@ class _Search:
                 wanted -= self.minutes[key]
         return _State(done, standing, ready, wanted), tuple(free)
 
-    def _stand_for(self, standing: _Standing) -> int:
-        """The steps that need nothing set where machines stand so, as a bit set."""
-        known = self.standing_for.get(standing)
-        if known is None:
-            stand = set(standing)
-            known = self.standing_for[standing] = sum(
-                [1 << number for number, keys in enumerate(self.keys) if stand.issuperset(keys)]
-            )
-        return known
-
     def _next(self, state: _State) -> Iterator[_Move]:
+        stand = self.stands[state.standing]
         for number in members(state.ready):
-            place = (number, state.standing)
-            moves = self.moves.get(place)
+            moves = stand.moves.get(number)
             if moves is None:
-                moves = self.moves[place] = tuple(self._moves(*place))
+                moves = stand.moves[number] = tuple(self._moves(number, stand.settings))
             yield from moves
 
     def _moves(self, number: int, standing: _Standing) -> Iterator[_Move]:
@@ -247,7 +265,7 @@ class _Search:
                 if now.get(up.machine.value) != key:
                     cost += self.minutes[key]
                     now[up.machine.value] = key
-            yield _Move(number, ups, tuple(sorted(now.items())), cost)
+            yield _Move(number, ups, self._stand(tuple(sorted(now.items()))), cost)
 
     def _orders(self, number: int, standing: dict[str, _Key]) -> Iterator[tuple[SetUp, ...]]:
         """Orders of a step's settings that differ in what stands at the end.
@@ -265,8 +283,9 @@ class _Search:
 
     def _still(self, state: _State) -> float:
         """Minutes of setting that are to come whatever the order: each new setting once."""
-        stand = {key for _, key in state.standing if self.users.get(key, 0) & ~state.done}
-        return state.wanted - sum([self.minutes[key] for key in stand])
+        left = ~state.done
+        stand = self.stands[state.standing].used
+        return state.wanted - sum([minutes for users, minutes in stand if users & left])
 
     def _written(self, path: _Path | None) -> tuple[Step, ...]:
         """The steps along a path."""

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import fields
 from itertools import pairwise
 
@@ -56,26 +56,28 @@ def numbered_faults(plan: Plan) -> tuple[tuple[int, Fault], ...]:
     left: dict[str, int] = {}
     used: set[str] = set()
     sliced: set[str] = set()
+    made = [outputs(step) for step in plan.steps]
     for number, step in enumerate(plan.steps, start=1):
         subject = f"step {number} ({step.verb} {step.makes})"
-        own = [*_names(step, left, sliced, subject), *_numbers(step, subject)]
+        taken, makes = inputs(step), made[number - 1]
+        own = [*_names(step, makes, left, sliced, subject), *_numbers(step, subject)]
         if not own:
             own = [*_counts(step, subject), *_set_ups(step, plan, left, subject)]
-        for kind, count in inputs(step).items():
+        for kind, count in taken.items():
             own.extend(_at_hand(kind, count, left, subject))
             left[kind] = left.get(kind, 0) - count
             used.add(kind)
         found.extend((number, fault) for fault in own)
-        for kind, count in outputs(step).items():
+        for kind, count in makes.items():
             left[kind] = left.get(kind, 0) + count
         # slices of one kind may come off bars of several lengths, until the first one is used
-        sliced -= set(inputs(step))
+        sliced -= taken.keys()
         if isinstance(step, Slice):
             sliced.add(step.makes)
     for number, step in enumerate(plan.steps, start=1):
-        subject = f"step {number} ({step.verb} {step.makes})"
-        for kind in outputs(step):
+        for kind in made[number - 1]:
             if kind not in used and not plan.kept(kind):
+                subject = f"step {number} ({step.verb} {step.makes})"
                 fault = Fault("P143", subject, f"makes {kind}, which nobody uses")
                 found.append((number, fault))
     found.extend(lot_faults(plan))
@@ -83,12 +85,14 @@ def numbered_faults(plan: Plan) -> tuple[tuple[int, Fault], ...]:
     return tuple(found)
 
 
-def _names(step: Step, made: dict[str, int], sliced: set[str], subject: str) -> Iterator[Fault]:
+def _names(
+    step: Step, makes: Iterable[str], made: dict[str, int], sliced: set[str], subject: str
+) -> Iterator[Fault]:
     if not step.makes.strip():
         yield Fault("P101", subject, "makes a part without a name", "give it an id such as P1")
     again = isinstance(step, Slice) and step.makes in sliced
     same = isinstance(step, Slice) and step.rest == step.makes
-    for kind in outputs(step):
+    for kind in makes:
         if same or (kind in made and not (again and kind == step.makes)):
             yield Fault(
                 "P102", subject, f"makes {kind}, made or used before", "give each kind its own id"

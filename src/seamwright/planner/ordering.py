@@ -207,10 +207,12 @@ class _Search:
         number = self.stand_numbers.get(standing)
         if number is None:
             number = self.stand_numbers[standing] = len(self.stands)
-            stand = set(standing)
-            enough = [1 << n for n, keys in enumerate(self.keys) if stand.issuperset(keys)]
+            stand, enough = set(standing), (1 << len(self.keys)) - 1
+            for n in members(self.is_set_for):
+                if not stand.issuperset(self.keys[n]):
+                    enough &= ~(1 << n)
             used = [(self.users.get(key, 0), self.minutes.get(key, 0.0)) for _, key in standing]
-            self.stands.append(_Stand(standing, sum(enough), tuple(used), {}))
+            self.stands.append(_Stand(standing, enough, tuple(used), {}))
         return number
 
     def _after(self, state: _State, steps: int, standing: int) -> tuple[_State, tuple[int, ...]]:

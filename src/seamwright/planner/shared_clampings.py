@@ -301,16 +301,19 @@ def _one_behind_the_other(
         n: {m for step in unit for kind in inputs(step) for m in makers.get(kind, ())} - {n}
         for n, unit in units.items()
     }
+    followers: dict[int, list[int]] = {}
+    for n, makes in waits.items():
+        for maker in makes:
+            followers.setdefault(maker, []).append(n)
     ready = [n for n, makes in waits.items() if not makes]
     done: list[Step] = []
     while ready:
         now = heapq.heappop(ready)
         done += units[now]
-        for n, makes in waits.items():
-            if now in makes:
-                makes.remove(now)
-                if not makes:
-                    heapq.heappush(ready, n)
+        for n in followers.get(now, ()):
+            waits[n].remove(now)
+            if not waits[n]:
+                heapq.heappush(ready, n)
     return tuple(done)
 
 

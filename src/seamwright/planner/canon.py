@@ -56,10 +56,13 @@ def shape_of(polygons: Sequence[Polygon], hull: Polygon | None = None) -> Shape:
     frames = _frames(hull)
     codes = _corner_codes(polygons, frames)
     count, cells, corners = codes.shape
+    tables = np.zeros((count, cells, corners + 1), dtype=np.int64)
+    if cells == 1:
+        tables[:, :, :-1] = codes
+        return Shape(hull, tuple(frames), tables, np.zeros((count, 1), dtype=np.int64))
     rows = codes.reshape(count * cells, corners)
     # all frames at once: the frame comes before the corners
     order = np.lexsort((*rows.T[::-1], np.repeat(np.arange(count), cells)))
-    tables = np.zeros((count, cells, corners + 1), dtype=np.int64)
     tables[:, :, :-1] = rows[order].reshape(codes.shape)
     return Shape(hull, tuple(frames), tables, order.reshape(count, cells) % cells)
 

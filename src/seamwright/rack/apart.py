@@ -7,6 +7,7 @@ system, other threads, a single core) problems take turns as before.
 
 from __future__ import annotations
 
+import gc
 import os
 import signal
 import sys
@@ -69,10 +70,13 @@ def side_by_side(
         heard: told cost and bound of every job, once each has reported.
     """
     splits: list[_Split[A]] = []
+    # what there is stays shared: a collector that looks at it would make it each process's own
+    gc.freeze()
     try:
         splits.extend(_split(job, limit(seconds, len(jobs))) for job in jobs)
         _listen(splits, check, heard)
     finally:
+        gc.unfreeze()
         for split in splits:
             with suppress(ProcessLookupError):
                 os.kill(split.process, signal.SIGKILL)

@@ -17,12 +17,13 @@ import numpy as np
 from seamwright.rack.beam import cut_back
 from seamwright.rack.listing import Part
 from seamwright.rack.pricer import Pricer
-from seamwright.rack.problem import Choice, Node, Pool, Problem
+from seamwright.rack.problem import Choice, Column, Node, Pool, Problem
 from seamwright.rack.relax import Relaxed
-from seamwright.rack.settle import settle
+from seamwright.rack.settle import Settled, settle
 
-_LISTED_PER_S, _TRIED_PER_S, _LISTING = 3_000_000, 20_000_000, 0.6
-_KEPT = 100
+_LISTED_PER_S, _TRIED_PER_S, _LISTING, _LEAST_LEFT = 3_000_000, 20_000_000, 0.6, 0.1
+_MOST_LISTED = 8_000_000
+_KEPT, _PROOF_WIDTH, _TINY = 100, 100_000, 1e-6
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -33,13 +34,15 @@ class Closed:
         choice: costs less than was asked for.
         bound: no plan costs less.
         reach: every pattern that loses no more was listed; 0 where some were not.
-        is_settled: no choice among the listed is better.
+        is_settled: the bound is as good as the reach allows.
+        parts: what was listed.
     """
 
     choice: Choice | None
     bound: float
     reach: float
     is_settled: bool
+    parts: tuple[Part, ...]
 
 
 def close(
@@ -53,6 +56,7 @@ def close(
     seconds: float,
     check: Callable[[], None],
     width: int,
+    pace: float = 1.0,
 ) -> Closed:
     """Choose among all patterns that lose at most ``reach``, or some where they are too many.
 
@@ -64,6 +68,7 @@ def close(
         seconds: for all of it, about.
         check: may raise to give up.
         width: choices carried on from board to board.
+        pace: share of a processor that is to be had.
     """
     start = monotonic()
     until = start + _LISTING * seconds
@@ -73,32 +78,34 @@ def close(
         check()
         return monotonic() > until
 
-    most = round(_LISTED_PER_S * _LISTING * seconds)
+    def best(columns: Iterable[Column], under: float, width: int) -> Settled:
+        left = max(_LEAST_LEFT * seconds, start + seconds - monotonic())
+        work = round(pace * _TRIED_PER_S * left)
+        return settle(
+            problem, root.prices, parts, columns, needs=needs, under=under, width=width, work=work
+        )
+
+    most = min(_MOST_LISTED, round(pace * _LISTED_PER_S * _LISTING * seconds))
     parts = tuple(pricer.within(root.prices, reach, most=most, check=late))
-    if pricer.missed:
-        reach = 0.0
-    left = max(0.1 * seconds, start + seconds - monotonic())
-    settled = settle(
-        problem,
-        root.prices,
-        parts,
-        pool,
-        needs=needs,
-        under=under,
-        width=width,
-        work=round(_TRIED_PER_S * left),
-    )
-    choice = None
-    if settled.choice is not None:
-        fitted = cut_back(problem, pool, (c for c, _ in settled.choice))
-        choice = min(settled.choice, fitted, key=problem.cost_of)
     _keep(problem, pool, parts)
-    within = settled.bound
+    reach = 0.0 if pricer.missed else reach
+    settled, top = Settled(choice=None, bound=root.bound), root.bound + reach
+    if reach > 0:
+        # what loses more than the reach is of no use to the bound, and there is much of it
+        settled = best((), min(under, top), _PROOF_WIDTH)
+    bound = min(settled.bound, top)
+    if settled.choice is None and under > top:
+        settled = best(pool, under, width)
+    choice = settled.choice
+    if choice is not None:
+        fitted = cut_back(problem, pool, (c for c, _ in choice))
+        choice = min(choice, fitted, key=problem.cost_of)
     return Closed(
         choice=choice,
-        bound=min(within, root.bound + reach) if reach > 0 else root.bound,
+        bound=max(root.bound, bound),
         reach=reach,
-        is_settled=within >= root.bound + reach,
+        is_settled=reach > 0 and bound >= min(under, top) - _TINY * abs(top),
+        parts=parts,
     )
 
 

@@ -1,4 +1,4 @@
-"""From the linear program to a plan: cutting back, diving, and solving neighbourhoods again."""
+"""From the linear program to a plan: cutting back, and solving neighbourhoods again."""
 
 from __future__ import annotations
 
@@ -10,13 +10,12 @@ from time import monotonic
 import numpy as np
 
 from seamwright.rack.close import close
-from seamwright.rack.fit import fitted, likely, localised, variants_of
+from seamwright.rack.fit import likely, localised, variants_of
 from seamwright.rack.grid import Floats
 from seamwright.rack.pricer import Prices
 from seamwright.rack.problem import Best, Choice, Column, Pool, Problem
-from seamwright.rack.relax import Pricing, Relaxed, relax
+from seamwright.rack.relax import Pricing, relax
 
-_DIVE_ROUND_S = 0.08
 _EVEN, _TINY = 0.5, 1e-9
 _CHOICE_S, _LOCAL_REACH = 0.3, 0.03
 _LOCAL_WIDTH = 2_000
@@ -91,36 +90,6 @@ def greedy(
     return chosen
 
 
-def dive(
-    problem: Problem, pool: Pool, start: Relaxed, *, until: float, check: Callable[[], None]
-) -> Choice:
-    """Fix the heaviest columns, cut back to what is still needed, solve what is left, repeat.
-
-    What is left when time is up is met at once.
-    """
-    fixed: Choice = []
-    needs, relaxed = problem.needs, start
-    left = list(problem.limits)
-    while any(needs) and relaxed.weights:
-        ranked = sorted(relaxed.weights, key=lambda t: (-t[1], t[0].cost))
-        before = len(fixed)
-        for column, weight in ranked:
-            if len(fixed) > before and weight < 0.95:
-                break
-            whole = fitted(problem, column, needs)
-            if left[column.place] and any(whole.gives):
-                fixed.append((whole, 1))
-                left[column.place] -= 1
-                needs = problem.short(needs, [(whole, 1)])
-        if len(fixed) == before or not any(needs) or not any(left) or monotonic() > until:
-            break
-        stop_at = min(until, monotonic() + _DIVE_ROUND_S)
-        relaxed = _rest(
-            problem, pool, needs, left, prices=relaxed.prices.rows, until=stop_at, check=check
-        )
-    return fixed + greedy(problem, pool, needs, left, start.prices.rows)
-
-
 def neighbourhood(
     problem: Problem,
     pool: Pool,
@@ -141,10 +110,10 @@ def neighbourhood(
     used = sorted({c.place for c, _ in best.choice})
     if not used:
         return False
-    losses = _losses(problem, best.choice, prices)
-    freed = set(_drawn(rng, used, losses, size))
+    losses = losses_of(problem, best.choice, prices)
+    freed = set(drawn(rng, used, losses, size))
     unused = [p for p in range(len(problem.costs)) if p not in used and not problem.bought[p]]
-    extra = set(_drawn(rng, unused, losses, size + 1))
+    extra = set(drawn(rng, unused, losses, size + 1))
     extra |= {p for p, bought in enumerate(problem.bought) if bought}
     stay = [(c, t) for c, t in best.choice if c.place not in freed]
     needs = problem.short(problem.needs, stay)
@@ -186,7 +155,7 @@ def neighbourhood(
     return best.offer(whole, problem.cost_of(whole))
 
 
-def _losses(problem: Problem, choice: Choice, prices: Prices) -> Floats:
+def losses_of(problem: Problem, choice: Choice, prices: Prices) -> Floats:
     """What each place loses against the best that could be made of it."""
     costs = np.array(problem.costs)
     best = costs if prices.best is None else prices.best
@@ -198,40 +167,10 @@ def _losses(problem: Problem, choice: Choice, prices: Prices) -> Floats:
     return np.maximum(losses, 0.0)
 
 
-def _drawn(rng: random.Random, places: list[int], losses: Floats, number: int) -> list[int]:
+def drawn(rng: random.Random, places: list[int], losses: Floats, number: int) -> list[int]:
     """Some places, each the more likely the more it loses."""
     if len(places) <= number:
         return places
     usual = _EVEN * float(np.mean(losses[places])) + _TINY
     keys = {p: rng.random() ** (1.0 / (usual + float(losses[p]))) for p in places}
     return sorted(places, key=keys.__getitem__)[-number:]
-
-
-def _rest(
-    problem: Problem,
-    pool: Pool,
-    needs: tuple[int, ...],
-    left: list[int],
-    *,
-    prices: Floats,
-    until: float,
-    check: Callable[[], None],
-) -> Relaxed:
-    part, kept = problem.part(p for p, number in enumerate(left) if number > 0)
-    part = replace(part, limits=tuple(left[p] for p in kept))
-    local = localised(part, pool, kept, needs, prices=prices)
-    relaxed = relax(
-        part,
-        local,
-        needs=needs,
-        until=until,
-        check=check,
-        target=2e-3,
-        pricing=Pricing.ROUGH,
-    )
-    for column in local:
-        pool.add(column._replace(place=kept[column.place]))
-    return replace(
-        relaxed,
-        weights=tuple((c._replace(place=kept[c.place]), w) for c, w in relaxed.weights),
-    )

@@ -33,6 +33,17 @@ class Part(NamedTuple):
     which: Numbers
     number: Numbers
 
+    def first(self, number: int) -> Part:
+        """The first patterns only."""
+        few = slice(number)
+        return self._replace(
+            cost=self.cost[few],
+            loss=self.loss[few],
+            gives=self.gives[few],
+            which=self.which[few],
+            number=self.number[few],
+        )
+
     def column(self, problem: Problem, n: int) -> Column:
         """One of the patterns as a column."""
         listed = self.listed[int(self.which[n])]
@@ -67,3 +78,12 @@ def part_of(
         which=which[order],
         number=number[order],
     )
+
+
+def least_of(parts: tuple[Part, ...], most: int) -> tuple[Part, ...]:
+    """The patterns that lose least, ``most`` of them at most."""
+    losses = np.concatenate([np.zeros(0), *(part.loss for part in parts)])
+    if len(losses) <= most:
+        return parts
+    top = float(np.partition(losses, most)[most])
+    return tuple(part.first(int(np.searchsorted(part.loss, top))) for part in parts)

@@ -208,13 +208,13 @@ class Pricer:
                     whole, _, _ = self._dimmed(
                         priced, b, place, prices, floor, self.keys, least=-math.inf
                     )
-                whole.contents.left = most
+                # no place may take all of it: the next wants some too
+                whole.contents.left, most = most - most // 2, most // 2
                 try:
                     found = list(whole.all(floor))
-                    most = whole.contents.left
+                    most += whole.contents.left
                 except TooManyError:
                     self.missed = True
-                    most //= 2
                     found = whole.some(floor)
                 if any(len(listed.worth) for listed in found):
                     cost = problem.costs[place]
@@ -241,12 +241,16 @@ class Pricer:
         share = self.pool.dimmed.get(place, np.zeros(len(most)))
         best: tuple[float, Priced, Floats] | None = None
         fresh: dict[tuple[int, ...], Pattern] = {}
-        for _ in range(_STEPS):
+        for step in range(_STEPS):
             lower = rows - share * rows
             now = kind.solve(kind.worth(lower))
             top = float(now.best[0] + (share * rows) @ most)
             if best is None or top < best[0]:
                 best = (top, now, share)
+            if step == 0 and top > float(priced.best[b]):
+                # what was of use at other prices is none here
+                share = np.zeros(len(most))
+                continue
             pattern = now.pattern(0)
             column = self.problem.column(place, pattern)
             over = (np.array(column.gives) - most) * rows

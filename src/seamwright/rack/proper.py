@@ -26,7 +26,7 @@ from seamwright.rack.labels import Keys, TooManyError
 from seamwright.rack.pattern import Section
 
 _FEW, _BRIEF, _LITTLE = 30, 100_000, (0.002, 0.008)
-_LEAST_SLACK = 1e-3
+_LEAST_SLACK, _FINE = 1e-3, 3
 _ALL = 1 << 40
 
 Won = tuple[float, tuple[Section, ...]]
@@ -233,7 +233,7 @@ class Whole:
             zone = kind.places.zones[z]
             worth = self._before[zone.a] + priced.zone_worth[z] + self._beyond[zone.b] - floor
             if worth > 0:
-                contents.zone(int(z), min(slack, _coarse(float(worth))))
+                contents.zone(int(z), min(slack, float(worth)))
 
     def sections(self, listed: Listed, n: int) -> tuple[Section, ...]:
         """The sections of a pattern, left to right."""
@@ -259,7 +259,7 @@ class Whole:
 
 def _coarse(spare: float) -> float:
     """Slack, a little more in few sizes, so that what was found for one serves the next."""
-    return float(2.0 ** math.ceil(math.log2(max(spare, _LEAST_SLACK))))
+    return float(2.0 ** (math.ceil(_FINE * math.log2(max(spare, _LEAST_SLACK))) / _FINE))
 
 
 def _opens(starts: set[int], credit: Floats) -> Floats:

@@ -100,7 +100,8 @@ def test_an_odd_count_from_resawn_blanks_makes_one_more():
 
 
 def test_the_odd_one_stands_on_edge_where_that_takes_less_wood():
-    plan = _plan(Rack(boards=(replace(BOARD, thickness_mm=52),)), replace(STICK, count=3))
+    thick = Rack(boards=(replace(BOARD, thickness_mm=52),))
+    plan = _plan(thick, replace(STICK, count=3), seconds=5.0)
     assert _ways_used(plan) == {Way.RESAWN, Way.ON_EDGE}
     assert (plan.lines[0].made, plan.lines[0].missing) == (3, 0)
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import itertools
+import random
 from time import monotonic
 
 import numpy as np
@@ -13,11 +14,14 @@ from hypothesis import strategies as st
 from checkers.seeded_rack import SHOP, seeded_demand, seeded_rack
 from seamwright.rack import cut_plan, cutting
 from seamwright.rack.close import close
+from seamwright.rack.improve import greedy
+from seamwright.rack.listing import least_of
 from seamwright.rack.master import chosen
 from seamwright.rack.pattern import Pattern
 from seamwright.rack.pricer import Pricer, Prices
-from seamwright.rack.problem import Column, Node, Pool, Problem
+from seamwright.rack.problem import Best, Column, Node, Pool, Problem
 from seamwright.rack.relax import Relaxed, relax
+from seamwright.rack.resettle import Resettling
 from seamwright.rack.search import Found, Hunt
 from seamwright.rack.settle import settle
 
@@ -162,6 +166,52 @@ def test_a_short_reach_never_lifts_the_bound_above_the_best(
         assert before - 1e-6 <= closed.bound <= cost + 1e-6
         before = closed.bound
     assert before == pytest.approx(cost, rel=3e-4)
+
+
+@pytest.mark.parametrize("seed", [0, 1, 2, 3])
+def test_changing_a_plan_here_and_there_finds_the_best_of_a_small_rack(
+    seed: int, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    (problem,) = _problems(seed, monkeypatch)
+    pool, rng = Pool(), random.Random(seed)
+    root = _root(problem, pool)
+    least = _solved(problem).cost
+    pricer = Pricer(problem, pool, problem.needs, Node())
+    reach = 1.01 * (least - root.bound) + 1e-3
+    parts = tuple(pricer.within(root.prices, reach, most=10**8, check=lambda: False))
+    rows = root.prices.rows
+    first = greedy(problem, pool, problem.needs, list(problem.limits), rows)
+    best = Best(choice=first, cost=problem.cost_of(first))
+    changing = Resettling(problem, pool, best, rng)
+    for _ in range(60):
+        before = best.cost
+        changing.step(parts, root.prices)
+        assert best.cost <= before
+        assert best.cost == pytest.approx(problem.cost_of(best.choice))
+        used = [column.place for column, times in best.choice for _ in range(times)]
+        assert all(used.count(p) <= limit for p, limit in enumerate(problem.limits))
+    assert best.cost == pytest.approx(least, rel=3e-4)
+
+
+def test_the_patterns_that_lose_least_are_kept(monkeypatch: pytest.MonkeyPatch) -> None:
+    (problem,) = _problems(2, monkeypatch)
+    pool = Pool()
+    root = _root(problem, pool)
+    pricer = Pricer(problem, pool, problem.needs, Node())
+    reach = 0.02 * root.bound
+    parts = tuple(pricer.within(root.prices, reach, most=10**8, check=lambda: False))
+    losses = sorted(float(loss) for part in parts for loss in part.loss)
+    assert len(losses) > 20
+    few = least_of(parts, 20)
+    kept = sorted(float(loss) for part in few for loss in part.loss)
+    assert kept == losses[: len(kept)]
+    assert len(kept) <= 20
+    for part in few:
+        for n, (loss, gives) in enumerate(zip(part.loss, part.gives, strict=True)):
+            column = part.column(problem, n)
+            assert column.gives == tuple(gives)
+            assert column.cost <= part.cost[n] + 1e-9
+            assert loss <= reach + 1e-6
 
 
 def _root(problem: Problem, pool: Pool) -> Relaxed:

@@ -14,6 +14,8 @@ _MIX = np.uint64(0x9E3779B97F4A7C15)
 _SHIFT = np.uint64(29)
 _NONE = np.uint64(0)
 _LOW = np.uint64(0x7FFFFFFF)
+_CLOSELY = 10
+"""How many columns ruled out at once take as long as one that is not."""
 
 
 class Stages(NamedTuple):
@@ -305,7 +307,7 @@ def _spread(
         c, lowest, looked = _next(
             rest, base, c + 1, last, stages, pairs, likely, after, cut, ceiling
         )
-        dropped, tried = min(dropped, lowest), tried + looked
+        dropped, tried = min(dropped, lowest), tried + looked + _CLOSELY
         if c == last:
             break
         lost = base + stages.loss[c] + _taken(rest, stages.gives, c, stages.prices, left)
@@ -324,7 +326,7 @@ def advanced(
         stages, pairs: as described there.
         ceiling: what loses as much in the end is not carried on.
         width: states kept at most; the rest is dropped.
-        work: columns tried at most; states left over are dropped.
+        work: columns tried at most, more or less; states left over are dropped.
     """
     now = _table(2 * width, had.rest.shape[1])
     slots = 4

@@ -22,7 +22,7 @@ from seamwright.rack.relax import Relaxed
 from seamwright.rack.settle import Settled, settle
 
 _LISTED_PER_S, _TRIED_PER_S, _LISTING, _LEAST_LEFT = 3_000_000, 20_000_000, 0.6, 0.1
-_MOST_LISTED = 8_000_000
+_MOST_LISTED = 6_000_000
 _KEPT, _PROOF_WIDTH, _TINY = 100, 100_000, 1e-6
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 import os
 import time
 from pathlib import Path
@@ -50,6 +51,12 @@ def test_a_lost_job_has_no_answer_and_the_others_do():
     assert found[0] is None
     assert found[1] is not None
     assert found[2] is None
+
+
+def test_what_was_kept_shared_is_collected_again_afterwards():
+    before = gc.get_freeze_count()
+    side_by_side((_answering, _dying), seconds=1, check=_nothing, heard=_nothing)
+    assert gc.get_freeze_count() == before == 0
 
 
 def test_stopping_ends_the_processes():

@@ -23,7 +23,7 @@ SWIRL = re.search(r"```toml locked\n(.*?)```", (DOCS / "howto" / "locked-drawing
     "utf-8"), re.DOTALL)  # fmt: skip
 
 # two ends that lean differently: the sled is set twice
-# two strip sets that lie in the clamps together
+# two strip sets that lie in the clamps together; in other blocks, sticks that share a long one
 BESIDE = """
 unit = "in"
 thickness = "3/4"
@@ -118,7 +118,7 @@ def printed(tmp_path_factory):
     """Documents of every command, by section of the page."""
     home = tmp_path_factory.mktemp("json")
     designs = {"demo": demo(), "locked": SWIRL[1], "leaning": LEANING}
-    designs["beside"] = BESIDE
+    designs |= {"beside": BESIDE, "long": BESIDE.replace("puss in the corner", "tumbling blocks")}
     designs["checks"] = (DOCS / "tutorial" / "first-board.toml").read_text("utf-8")
     designs["odd"] = SWIRL[1].replace("maple", "mapple")
     asked = {"thin": BILLETS, "measured": CHECKS, "unlike": CHECKS, "asked": NEARLY}
@@ -136,7 +136,10 @@ def printed(tmp_path_factory):
             ["check", f"{home}/odd.toml"],
         ],
         "plan": [
-            *(["plan", f"{home}/{name}.toml"] for name in ("thin", "demo", "leaning", "beside")),
+            *(
+                ["plan", f"{home}/{name}.toml"]
+                for name in ("thin", "demo", "leaning", "beside", "long")
+            ),
             ["plan", f"{home}/locked.toml", "--alternatives"],
         ],
         "papers": [["papers", f"{home}/locked.toml", "--out", f"{home}/out", "--part", "lists"]],

@@ -115,14 +115,19 @@ def prefer_plan(
             progress=progress,
             cancelled=cancelled,
         )
-    planned = make_plan(
-        drawing,
-        _weighted(shop, prefer),
-        seconds=seconds,
-        progress=progress,
-        cancelled=cancelled,
-    )
-    return _for_shop(planned, face_shop(drawing, shop), prefer)
+    found = [
+        make_plan(
+            drawing,
+            _weighted(shop, weight),
+            seconds=seconds,
+            progress=progress,
+            cancelled=cancelled,
+        )
+        for weight in _LOOKED_AT.get(prefer, (prefer,))
+    ]
+    shop = face_shop(drawing, shop)
+    planned = [_for_shop(one, shop, prefer) for one in found]
+    return min(planned, key=lambda one: _glue_ups_first(one.plan)) if planned[1:] else planned[0]
 
 
 def alternatives(
@@ -214,6 +219,15 @@ def _weighted(shop: Shop, prefer: Prefer) -> Shop:
     elif prefer is Prefer.FEWEST_SET_UPS:
         m = replace(m, set_up=m.set_up * 20.0, set_up_angle=m.set_up_angle * 20.0)
     return replace(shop, minutes=m)
+
+
+_LOOKED_AT = {Prefer.FEWEST_GLUE_UPS: (Prefer.FEWEST_GLUE_UPS, Prefer.QUICKEST)}
+"""Weights that are tried: which clampings can be shared is known only once a choice is made."""
+
+
+def _glue_ups_first(plan: Plan) -> tuple[int, float]:
+    sums = totals(plan)
+    return (sums.glue_ups, sums.minutes)
 
 
 def _for_shop(planned: Planned, shop: Shop, prefer: Prefer) -> Planned:

@@ -30,20 +30,30 @@ class Chosen:
     """The best choice found.
 
     Attributes:
+        space: the options it was chosen among.
         problem: the problem it answers.
         choice: the chosen modes with their counts.
         depths: flat and billet depth.
         bound: no plan of the option space costs less [min].
         stopped: "proven", or "time" where the solver was stopped by its limit.
-        others: good choices that were met with other numbers of leaves in a billet.
+        others: good choices besides, met with other numbers of leaves in a billet or in a wider
+            space.
     """
 
+    space: Space
     problem: Problem
     choice: Choice
     depths: Depths
     bound: float
     stopped: str
     others: tuple[Chosen, ...] = ()
+
+
+def _met(space: Space, deep: Depths, problem: Problem, choice: Choice) -> Chosen:
+    """A choice of which nothing is proven."""
+    return Chosen(
+        space=space, problem=problem, choice=choice, depths=deep, bound=0.0, stopped="time"
+    )
 
 
 @dataclass(slots=True)
@@ -75,7 +85,16 @@ class _Early:
         if self.first is not None:
             tell, self.first = self.first, None
             self.former.keep(self.space, problem, choice)
-            tell(Chosen(problem=problem, choice=choice, depths=deep, bound=0.0, stopped="time"))
+            tell(
+                Chosen(
+                    space=self.space,
+                    problem=problem,
+                    choice=choice,
+                    depths=deep,
+                    bound=0.0,
+                    stopped="time",
+                )
+            )
 
 
 def choose(
@@ -172,23 +191,26 @@ def choose(
     former.leaves = best[0].leaves
     former.keep(space, best[1], best_choice)
     return Chosen(
+        space=space,
         problem=best[1],
         choice=best_choice,
         depths=best[0],
         bound=min(bound, best_choice.minutes),
         stopped=stopped,
-        others=_others(met, best),
+        others=_others(space, met, best),
     )
 
 
 def _others(
-    met: Sequence[tuple[tuple[Depths, Problem], Choice]], best: tuple[Depths, Problem]
+    space: Space, met: Sequence[tuple[tuple[Depths, Problem], Choice]], best: tuple[Depths, Problem]
 ) -> tuple[Chosen, ...]:
     """Of every number of leaves but the best one's, the best choice that was met."""
     found: dict[int, Chosen] = {}
     for (deep, problem), choice in sorted(met, key=lambda one: one[1].minutes):
         if deep.leaves != best[0].leaves and choice.minutes < math.inf:
-            other = Chosen(problem=problem, choice=choice, depths=deep, bound=0.0, stopped="time")
+            other = Chosen(
+                space=space, problem=problem, choice=choice, depths=deep, bound=0.0, stopped="time"
+            )
             found.setdefault(deep.leaves, other)
     return tuple(found.values())
 

@@ -19,9 +19,10 @@ from seamwright.planner.cells import Cells, prepare
 from seamwright.planner.choosing import Chosen, Progress, choose
 from seamwright.planner.options import Cut, Join, Option, Space, TrimDown
 from seamwright.planner.overlays import face_of, face_shop
-from seamwright.planner.planning import Planned, written
+from seamwright.planner.planning import Planned, pick, written
 from seamwright.planner.problem import Resawn
 from seamwright.planner.refusals import why_not
+from seamwright.planner.second_look import with_second_look
 from seamwright.planner.space import explore
 from seamwright.planner.writing import part_names
 
@@ -108,8 +109,10 @@ def forbid_each(
     chosen = asked.choose(space)
     if chosen is None:
         raise PlanError(*why_not(space, drawing, shop))
+    picked = pick(drawing, shop, cells, with_second_look(cells, shop, chosen, cancelled=cancelled))
+    space = picked.chosen.space
     without: list[Without] = []
-    choices = list(_choices(space, chosen, shop))
+    choices = list(_choices(space, picked.chosen, shop))
     for done, (decided, options, leaves) in enumerate(choices):
         if cancelled is not None and cancelled():
             raise Cancelled
@@ -118,10 +121,11 @@ def forbid_each(
         fewer = space if leaves else _forbidding(space, options)
         if fewer is not None:
             other = asked.choose(fewer, without_leaves=(leaves,) if leaves else ())
-        planned = None if other is None else written(drawing, shop, cells, fewer or space, other)
+        planned = None if other is None else written(drawing, shop, cells, other)
         without.append(Without(decided=decided, planned=planned))
     without.sort(key=lambda w: -w.planned.best.cost if w.planned else 0.0)
-    return Reasons(planned=written(drawing, shop, cells, space, chosen), without=tuple(without))
+    planned = written(drawing, shop, cells, chosen, picked)
+    return Reasons(planned=planned, without=tuple(without))
 
 
 @dataclass(frozen=True, slots=True)

@@ -14,7 +14,12 @@ Groups = tuple[tuple[int, int], ...]
 
 
 def groupings(
-    kinds: Sequence[int], plain: Sequence[bool], crossing: Sequence[int], most_seams: int
+    kinds: Sequence[int],
+    plain: Sequence[bool],
+    crossing: Sequence[int],
+    most_seams: int,
+    *,
+    any_run: bool = False,
 ) -> list[Groups]:
     """Ways to gather slabs, each a partition into at least two consecutive groups.
 
@@ -23,6 +28,7 @@ def groupings(
         plain: whether each slab is a single piece.
         crossing: seams that run square across each slab, as a bit set.
         most_seams: seams that can be closed in one glue-up.
+        any_run: whether every run of neighbours is tried besides, one at a time.
     Returns:
         Distinct partitions: all slabs singly (or in even stages where there are too many seams),
         runs of plain stripes kept together, the longest repeated unit kept together, and
@@ -37,7 +43,26 @@ def groupings(
     for groups in (_stripe_runs(plain), _repeats(kinds), _blocks(crossing)):
         if 2 <= len(groups) <= most_seams + 1 and len(groups) < count:
             found[groups] = None
+    if any_run:
+        found |= dict.fromkeys(_runs_together(count, most_seams))
     return list(found)
+
+
+def _runs_together(count: int, most_seams: int) -> list[Groups]:
+    """Every way to keep one run of neighbours together and glue it first.
+
+    >>> _runs_together(3, 10)
+    [((0, 2), (2, 3)), ((0, 1), (1, 3))]
+    """
+    found = []
+    for first in range(count):
+        for last in range(first + 2, count + 1):
+            before = [(i, i + 1) for i in range(first)]
+            after = [(i, i + 1) for i in range(last, count)]
+            groups = (*before, (first, last), *after)
+            if 2 <= len(groups) <= most_seams + 1:
+                found.append(groups)
+    return found
 
 
 def _even(count: int, most: int) -> Groups:

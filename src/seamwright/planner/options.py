@@ -241,9 +241,11 @@ class Space:
         bars: everything that can be sliced.
         refusals: why something that was tried cannot be made in this shop, in words.
         line: in all spaces of one line a number means one kind (the board's apart) and one bar.
+        keys: forms of the kinds, the same in every space.
     """
 
     kinds: tuple[Kind, ...]
     bars: tuple[Bar, ...]
     refusals: tuple[str, ...]
     line: object = None
+    keys: tuple[object, ...] = ()

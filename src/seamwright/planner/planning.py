@@ -10,12 +10,12 @@ from seamwright.errors import PlanError
 from seamwright.plan import Plan, Shop, totals
 from seamwright.planner.cells import Cells, Locks, prepare
 from seamwright.planner.choosing import Chosen, Progress, choose
-from seamwright.planner.options import Space
 from seamwright.planner.ordering import Ordered
 from seamwright.planner.overlays import backed, face_of, face_shop
 from seamwright.planner.plain import with_backing
 from seamwright.planner.recalling import Memory
 from seamwright.planner.refusals import still_locked, why_not
+from seamwright.planner.second_look import with_second_look
 from seamwright.planner.shared_clampings import GluedSize
 from seamwright.planner.sharing import shared_at_once, shared_in_order
 from seamwright.planner.space import explore
@@ -34,10 +34,11 @@ OPTION_SPACE = (
     "slice clamped side by side; settings after the slicing counted for each step"
 )
 _SHARED = (
-    ", then saved by strip sets ripped from wide laminations, by long sticks and clampings that "
-    "kinds share"
+    ", then saved by runs of neighbours kept together in what the plan glues up, where one was "
+    "found that pays, by strip sets ripped from wide laminations, and by shared long sticks and "
+    "clampings"
 )
-_ORDERED = " and by the order of the steps"
+_ORDERED = ", and by the order of the steps"
 _AS_IT_CAME = "; the order of the steps as it came: there are too many to try them all"
 
 
@@ -127,7 +128,8 @@ def make_plan(
 
     def first(good: Chosen) -> None:
         if early is not None:
-            early(written(drawing, shop, cells, space, good, shared=shared_at_once))
+            at_once = pick(drawing, shop, cells, good, shared=shared_at_once)
+            early(written(drawing, shop, cells, good, at_once))
 
     chosen = choose(
         space,
@@ -145,45 +147,60 @@ def make_plan(
     if chosen is None:
         stuck = still_locked(space) if locks is Locks.SET_IN else ()
         raise PlanError(*(stuck or why_not(space, drawing, shop)))
+    say(0.9, "looking again at its glue-ups")
+    chosen = with_second_look(cells, shop, chosen, set_in=set_in, cancelled=cancelled)
     say(0.95, "writing the steps")
-    return written(drawing, shop, cells, space, chosen)
+    return written(drawing, shop, cells, chosen)
 
 
-def written(
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Picked:
+    """Of a choice and the others met with it the one whose plan, shared and in order, is cheapest.
+
+    Attributes:
+        chosen: the one.
+        ordered: its plan.
+    """
+
+    chosen: Chosen
+    ordered: Ordered
+
+
+def pick(
     drawing: Drawing,
     shop: Shop,
     cells: Cells,
-    space: Space,
     chosen: Chosen,
     *,
     shared: Callable[[Plan, Mapping[str, GluedSize]], Ordered] = shared_in_order,
-) -> Planned:
-    """The plan behind a choice, and how good it is.
-
-    What is shared once the choice is made may save more where billets hold another number of
-    leaves: the best choices met of those are looked at too.
+) -> Picked:
+    """What is planned in the end: other good choices may save more by what is shared afterwards.
 
     Args:
-        drawing, shop, cells, space, chosen: what is planned, and how.
+        drawing, shop, cells, chosen: what is planned, and how.
         shared: shares what can be shared, and puts the steps in order.
     """
-
-    def ordered_from(one: Chosen) -> Ordered:
-        found = write(
-            space,
+    found = []
+    for one in (chosen, *chosen.others):
+        plan = write(
+            one.space,
             one,
             shop,
             title=drawing.title,
             outline=drawing.outline,
             edge_mm=cells.edge_mm,
         )
-        return shared(found.plan, found.square)
+        found.append(Picked(chosen=one, ordered=shared(plan.plan, plan.square)))
+    if len(found) == 1:
+        return found[0]
+    return min(found, key=lambda one: totals(one.ordered.plan).minutes)
 
-    ordered = ordered_from(chosen)
-    if chosen.others:
-        ordered = min(
-            ordered, *map(ordered_from, chosen.others), key=lambda one: totals(one.plan).minutes
-        )
+
+def written(
+    drawing: Drawing, shop: Shop, cells: Cells, chosen: Chosen, picked: Picked | None = None
+) -> Planned:
+    """The plan behind a choice, and how good it is."""
+    ordered = (picked or pick(drawing, shop, cells, chosen)).ordered
     face = ordered.plan
     plan = with_backing(face, backed(drawing, shop), drawing)
     cost = totals(plan).minutes

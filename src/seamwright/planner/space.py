@@ -6,7 +6,7 @@ are never trimmed further.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
 
 from seamwright.errors import Cancelled, Fault, PlanError
 from seamwright.geometry import Line, Motion, area
@@ -46,6 +46,8 @@ from seamwright.planner.slabs import full_seams, halves_hold, slabs, square_acro
 from seamwright.planner.trims import OverBuilt, over_builds
 from seamwright.seams import Through, members, supporting_lines
 
+Keys = Collection[object]
+"""Forms of kinds."""
 MOST_KINDS = 60_000
 """Beyond this the drawing has too many directions to search (about 2^directions kinds)."""
 
@@ -56,6 +58,7 @@ def explore(
     *,
     set_in: bool = False,
     memory: Memory | None = None,
+    wide: Keys = (),
     cancelled: Callable[[], bool] | None = None,
 ) -> Space:
     """All options for a board.
@@ -66,13 +69,14 @@ def explore(
         set_in: whether parts may be pushed into inside corners where no seam runs through; cells
             that lock are fine then.
         memory: what earlier searches in this shop have found; it learns from this one.
+        wide: forms of kinds whose parts are gathered in more ways; with any, nothing is remembered.
         cancelled: asked now and then; a true answer stops the search.
     Raises:
         PlanError: the drawing has too many kinds.
         Cancelled: the user stopped it.
     """
-    memory = memory or Memory()
-    search = _Search(shop, memory, memory.woods(prepared.cells), set_in=set_in)
+    memory = memory if memory and not wide else Memory()
+    search = _Search(shop, memory, memory.woods(prepared.cells), set_in=set_in, wide=wide)
     search.begin(World(prepared.cells, supporting_lines([c.polygon for c in prepared.cells])))
     search.run(cancelled)
     crossed = search.crossed(prepared.cells)
@@ -81,16 +85,21 @@ def explore(
     kinds = list(search.kinds)
     for number, kind in crossed.items():
         kinds[number] = kind
-    return Space(kinds=tuple(kinds), bars=tuple(search.book.bars), refusals=(), line=search.line)
+    return Space(
+        kinds=tuple(kinds),
+        bars=tuple(search.book.bars),
+        refusals=(),
+        line=search.line,
+        keys=tuple(search.keys),
+    )
 
 
 class _Search(Numbering):
     def __init__(
-        self, shop: Shop, memory: Memory, woods: Mapping[str, int], *, set_in: bool
+        self, shop: Shop, memory: Memory, woods: Mapping[str, int], *, set_in: bool, wide: Keys
     ) -> None:
         super().__init__(memory, woods, shop.saws.table_kerf_mm)
-        self.shop = shop
-        self.set_in = set_in
+        self.shop, self.set_in, self.wide = shop, set_in, frozenset(wide)
         self.beside: dict[int, dict[int, int]] = {}
 
     def run(self, cancelled: Callable[[], bool] | None) -> None:
@@ -150,8 +159,9 @@ class _Search(Numbering):
         cut = slice_option(cells, kind.hull, self.book)
         if cut is not None:
             kind.options.append(cut)
+        any_run = self.keys[number] in self.wide
         for seams in full_seams(near, kind.region):
-            kind.options.extend(self._joins(kind, seams, near))
+            kind.options.extend(self._joins(kind, seams, near, any_run))
         if self.set_in and len(cells) > 1 and not kind.options:
             kind.options.extend(self._set_ins(kind, near))
         kind.options.extend(self._rows(kind, cells))
@@ -290,11 +300,9 @@ class _Search(Numbering):
             return
         for option in kind.options:
             kinds = {child: self._met(lesson, child) for child in children(option)}
-            bars = (
-                {option.bar: self.book.number(lesson.bars[option.bar])}
-                if isinstance(option, Cut)
-                else {}
-            )
+            bars = {}
+            if isinstance(option, Cut):
+                bars[option.bar] = self.book.number(lesson.bars[option.bar])
             yield renumbered(option, kinds, bars)
 
     def _met(self, lesson: Lesson, number: int) -> int:
@@ -308,7 +316,11 @@ class _Search(Numbering):
         return self.known[key]
 
     def _joins(
-        self, kind: Kind, seams: Sequence[Through], lines: tuple[Through, ...]
+        self,
+        kind: Kind,
+        seams: Sequence[Through],
+        lines: tuple[Through, ...],
+        any_run: bool = False,
     ) -> list[Join]:
         between_seams = slabs(kind.region, seams)
         known = [self.kind(kind.world, slab, lines)[0] for slab in between_seams]
@@ -324,7 +336,8 @@ class _Search(Numbering):
             return []
         joins = []
         crossing = [square_across(slab, line, lines) for slab in between_seams]
-        for groups in groupings(known, plain, crossing, self.shop.limits.seams_per_glue_up):
+        most = self.shop.limits.seams_per_glue_up
+        for groups in groupings(known, plain, crossing, most, any_run=any_run):
             parts = []
             for first, last in groups:
                 region = 0

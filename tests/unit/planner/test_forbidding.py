@@ -49,7 +49,7 @@ def board(text: str) -> Drawing:
     ("text", "sorts"),
     [
         (CHECKS, {Sort.STRIP_SET, Sort.GLUE_UP}),
-        (NINES, {Sort.STRIP_SET, Sort.RESAW, Sort.GLUE_UP, Sort.PIECE}),
+        (NINES, {Sort.RESAW, Sort.GLUE_UP, Sort.PIECE}),
     ],
     ids=["checks", "nines"],
 )

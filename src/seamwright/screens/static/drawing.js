@@ -359,6 +359,8 @@ for (const [id, what, done] of FORMS) {
     edit({ what, letter: "", ...typed }, done).then(() => { submitted = ""; });
     if (id === "another") form.reset();
   });
+  // until somebody listens the browser would send the form itself, and what was typed would be lost
+  for (const button of by(id).querySelectorAll("button:disabled")) /** @type {HTMLButtonElement} */ (button).disabled = false;
 }
 
 // ---- the plan beside it ----

@@ -89,5 +89,7 @@ def test_a_word_of_the_trade_is_explained(open_page) -> None:
     page = open_page()
     page.goto("/")
     page.locator(".card .look").last.click()
+    # the page's script has run: what it puts in place closes what was opened before
+    expect(page.locator("#file button")).to_be_enabled()
     page.get_by_role("button", name="locked").click()
     expect(page.locator("#term-locked")).to_be_visible()

@@ -6,6 +6,8 @@ import math
 import random
 from collections.abc import Sequence
 
+from hypothesis import strategies as st
+
 from seamwright.design import Drawing, Kind, Patch, Unit, read
 from seamwright.geometry import Line, Point, Polygon, area, drop_collinear, split
 
@@ -142,6 +144,18 @@ def random_split(
     letters = [rnd.choice("ABC"[:woods]) for _ in rings]
     chosen = [rnd.choice(grains) if grains else round(rnd.uniform(0.0, 179.9), 2) for _ in rings]
     return drawing(rings, letters, chosen, thickness=thickness, copies=copies)
+
+
+SMALL_BOARDS = st.builds(
+    random_split,
+    st.integers(0, 10**6),
+    st.integers(4, 14),
+    woods=st.just(2),
+    grains=st.just((90.0,)),
+    step_mm=st.sampled_from([25.0, 50.0]),
+    angles=st.just(SQUARE_ANGLES),
+)
+"""Square boards of few patches, their grain upright."""
 
 
 def swirl(*, long: float = 60.0, short: float = 30.0) -> Drawing:

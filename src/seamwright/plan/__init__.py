@@ -26,6 +26,7 @@ from seamwright.plan.effort import (
 )
 from seamwright.plan.lots import LongStick, host, long_sticks, still_shared, unshared
 from seamwright.plan.model import Plan
+from seamwright.plan.names import FreshNames
 from seamwright.plan.overlay import (
     Backed,
     FacePress,
@@ -101,6 +102,7 @@ __all__ = [
     "Clamps",
     "EdgeCut",
     "FacePress",
+    "FreshNames",
     "Gluing",
     "Held",
     "Hold",

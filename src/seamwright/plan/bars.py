@@ -12,6 +12,7 @@ from dataclasses import dataclass, replace
 
 from seamwright.plan.lots import unshared
 from seamwright.plan.model import Plan
+from seamwright.plan.names import FreshNames
 from seamwright.plan.steps import Laminate, Mill, SawCut, Slice, Step, Surface, inputs
 
 _SAME = 1e-6
@@ -103,7 +104,7 @@ def with_split(plan: Plan, bar: OpenBar, split: tuple[int, ...]) -> Plan:
         raise ValueError(f"{split} do not give {bar.slices} slices")
     plan = unshared(plan)
     groups = tuple(Counter(_shares(bar, sorted(split, reverse=True))).items())
-    names = _Names(plan)
+    names = FreshNames(plan)
     renamed = [
         {kind: kind if first else names.fresh(kind) for kind in (bar.takes, bar.glued, *bar.sticks)}
         for first in (n == 0 for n in range(len(groups)))
@@ -159,7 +160,7 @@ def _sliced(
     bars: int,
     *,
     takes: str,
-    names: _Names,
+    names: FreshNames,
 ) -> list[Step]:
     """The slicing of some equal bars, stage after stage."""
     made: list[Step] = []
@@ -279,20 +280,3 @@ def _sticks(plan: Plan, bar: Step | None) -> tuple[tuple[Mill, int], ...]:
 
 def _uses(plan: Plan, kind: str) -> int:
     return sum(inputs(step).get(kind, 0) for step in plan.steps)
-
-
-class _Names:
-    """Names of kinds that nobody has yet."""
-
-    def __init__(self, plan: Plan) -> None:
-        self._taken = {step.makes for step in plan.steps}
-        self._taken |= {s.rest for s in plan.steps if isinstance(s, Slice) and s.rest}
-
-    def fresh(self, kind: str) -> str:
-        """The kind's own letters with the next free number."""
-        letters = kind.rstrip("0123456789") or "S"
-        number = 1
-        while f"{letters}{number}" in self._taken:
-            number += 1
-        self._taken.add(f"{letters}{number}")
-        return f"{letters}{number}"

@@ -11,6 +11,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
 from enum import Enum
+from time import monotonic
 
 from seamwright.design import Drawing
 from seamwright.errors import Cancelled, PlanError
@@ -106,10 +107,13 @@ def forbid_each(
     space = explore(cells, shop, cancelled=cancelled)
     asked = _Asked(drawing, shop, cells, seconds, cancelled)
     say(0.1, "choosing among them")
+    start = monotonic()
     chosen = asked.choose(space)
     if chosen is None:
         raise PlanError(*why_not(space, drawing, shop))
-    picked = pick(drawing, shop, cells, with_second_look(cells, shop, chosen, cancelled=cancelled))
+    took = monotonic() - start
+    looked = with_second_look(cells, shop, chosen, took=took, seconds=seconds, cancelled=cancelled)
+    picked = pick(drawing, shop, cells, looked)
     space = picked.chosen.space
     without: list[Without] = []
     choices = list(_choices(space, picked.chosen, shop))

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
+from time import monotonic
 
 from seamwright.design import Drawing
 from seamwright.errors import PlanError
@@ -131,6 +132,7 @@ def make_plan(
             at_once = pick(drawing, shop, cells, good, shared=shared_at_once)
             early(written(drawing, shop, cells, good, at_once))
 
+    start = monotonic()
     chosen = choose(
         space,
         shop,
@@ -148,7 +150,10 @@ def make_plan(
         stuck = still_locked(space) if locks is Locks.SET_IN else ()
         raise PlanError(*(stuck or why_not(space, drawing, shop)))
     say(0.9, "looking again at its glue-ups")
-    chosen = with_second_look(cells, shop, chosen, set_in=set_in, cancelled=cancelled)
+    took = monotonic() - start
+    chosen = with_second_look(
+        cells, shop, chosen, took=took, seconds=seconds, set_in=set_in, cancelled=cancelled
+    )
     say(0.95, "writing the steps")
     return written(drawing, shop, cells, chosen)
 

@@ -13,6 +13,7 @@ from dataclasses import replace
 from seamwright.geometry import Motion
 from seamwright.plan import (
     EdgeCut,
+    FreshNames,
     Laminate,
     Machine,
     Mill,
@@ -26,34 +27,28 @@ from seamwright.plan import (
     Trim,
     totals,
 )
+from seamwright.planner.sticks import sticks_of, with_matches
 
 _NEAR = 1e-6
 
 
 def with_wide_laminations(plan: Plan) -> Plan:
     """The plan with strip sets ripped from wide laminations, each kind where that saves minutes."""
-    sticks = {step.makes for step in plan.steps if isinstance(step, Mill)}
-    sets = [step for step in plan.steps if isinstance(step, Laminate) and step.count > 1]
-    for kind in [one.makes for one in sets if all(part.part in sticks for part in one.parts)]:
-        ways = [plan, *_ways(plan, kind)]
-        minutes = [totals(way).minutes for way in ways] if len(ways) > 1 else [0.0]
-        best = min(minutes)
-        if best < minutes[0] - _NEAR:
-            plan = ways[minutes.index(best)]
+    mills = {step.makes: step for step in plan.steps if isinstance(step, Mill)}
+    sets = [s for s in plan.steps if isinstance(s, Laminate) and s.count > 1]
+    # counts and new sticks aside, what a strip set is made of stays as it was
+    for glued, sticks in [(s, sticks_of(s, mills)) for s in sets]:
+        ways = list(_ways(plan, glued, sticks)) if sticks else []
+        if ways:
+            best = min(ways, key=lambda way: totals(way).minutes)
+            plan = best if totals(best).minutes < totals(plan).minutes - _NEAR else plan
     return plan
 
 
-def _ways(plan: Plan, kind: str) -> Iterator[Plan]:
+def _ways(plan: Plan, glued: Laminate, sticks: list[Mill]) -> Iterator[Plan]:
     """The plan with a kind of strip set ripped from laminations of two, three … of them."""
-    glued = plan.maker(kind)
-    mills = {step.makes: step for step in plan.steps if isinstance(step, Mill)}
-    users = plan.users(kind)
-    if not isinstance(glued, Laminate) or glued.is_shared or glued.angled or glued.caul_mm:
-        return
+    users = plan.users(glued.makes)
     if len(users) != 1 or not isinstance(users[0], Surface):
-        return
-    sticks = [mills[part.part] for part in glued.parts if part.part in mills]
-    if len(sticks) != len(glued.parts) or not all(_lies_flat(part) for part in glued.parts):
         return
     wide_mm = sum(stick.width_mm for stick in sticks)
     kerf, limits = plan.shop.saws.table_kerf_mm, plan.shop.limits
@@ -66,10 +61,6 @@ def _ways(plan: Plan, kind: str) -> Iterator[Plan]:
             return
         if glued.count % each == 0 and all(_can_mill(stick, plan.shop) for stick in row):
             yield _ripped(plan, glued, users[0], row, each, wide_mm)
-
-
-def _lies_flat(placed: Placed) -> bool:
-    return not (placed.at.x_mm or placed.at.turn_deg or placed.at.over)
 
 
 def _row(sticks: list[Mill], each: int, shop: Shop) -> list[Mill]:
@@ -103,7 +94,7 @@ def _ripped(
     for placed in glued.parts:
         old = mills[placed.part]
         mills[placed.part] = replace(old, count=old.count - glued.count, together=1)
-    taken = {step.makes for step in plan.steps}
+    names = FreshNames(plan)
     parts: list[Placed] = []
     y = 0.0
     for stick in row:
@@ -119,11 +110,11 @@ def _ripped(
         if name:
             mills[name] = replace(mills[name], count=mills[name].count + count)
         else:
-            name = _fresh("S", taken)
+            name = names.fresh("S")
             mills[name] = replace(stick, makes=name, count=count, together=1)
         parts.append(Placed(part=name, at=Motion(y_mm=y)))
         y += stick.width_mm
-    wide, flat = _fresh("L", taken), _fresh("L", taken)
+    wide, flat = names.fresh("L"), names.fresh("L")
     fence = SetUp(machine=Machine.RIP_FENCE, size_mm=wide_mm)
     ripped = (
         replace(planed, takes=wide, makes=flat, count=count),
@@ -136,7 +127,7 @@ def _ripped(
             each=each,
         ),
     )
-    gone = {kind for kind, mill in mills.items() if not mill.count}
+    gone = {kind: "" for kind, mill in mills.items() if not mill.count}
     steps: list[Step] = [mill for mill in mills.values() if mill.count]
     for step in plan.steps:
         if step is glued:
@@ -145,14 +136,8 @@ def _ripped(
             )
         elif step is planed:
             steps += ripped
-        elif isinstance(step, Slice) and step.set_up.match in gone:
-            steps.append(replace(step, set_up=replace(step.set_up, match="")))
+        elif isinstance(step, Slice):
+            steps.append(with_matches(step, gone))
         elif not isinstance(step, Mill):
             steps.append(step)
     return replace(plan, steps=tuple(steps))
-
-
-def _fresh(letter: str, taken: set[str]) -> str:
-    name = next(name for n in range(1, 10**6) if (name := f"{letter}{n}") not in taken)
-    taken.add(name)
-    return name

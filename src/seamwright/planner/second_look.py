@@ -19,17 +19,27 @@ from seamwright.planner.pricing import price
 from seamwright.planner.solver import Relaxed
 from seamwright.planner.space import explore
 
+_SHARE = 1.0 / 3.0
+"""Of its time limit; a choice that took more gets no second look, which may take twice as long."""
+
 
 def with_second_look(
     cells: Cells,
     shop: Shop,
     chosen: Chosen,
     *,
+    took: float,
+    seconds: float,
     set_in: bool = False,
     cancelled: Callable[[], bool] | None = None,
 ) -> Chosen:
-    """A choice, and what a second look finds besides; only where the first came to its end."""
-    if chosen.stopped != "proven":
+    """A choice, and what a second look finds besides, where there is time for it.
+
+    Args:
+        cells, shop, chosen, set_in, cancelled: as for ``look_again``.
+        took, seconds: what the choice took, and the limit it had [s].
+    """
+    if chosen.stopped != "proven" or took > seconds * _SHARE:
         return chosen
     other = look_again(cells, shop, chosen, set_in=set_in, cancelled=cancelled)
     return chosen if other is None else replace(chosen, others=(*chosen.others, other))

@@ -13,11 +13,25 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from operator import attrgetter
 
-from seamwright.plan import Held, Laminate, Lot, Mill, Plan, Shop, Slice, Step, inputs, outputs
-from seamwright.planner.equal_sticks import with_equal_sticks_as_one
+from seamwright.plan import (
+    FreshNames,
+    Held,
+    Laminate,
+    Lot,
+    Mill,
+    Plan,
+    Shop,
+    Slice,
+    Step,
+    inputs,
+    outputs,
+)
+from seamwright.planner.sticks import sticks_of, with_equal_sticks_as_one
 
 _MOST_TRIALS = 4_000
 """Ways to lay glue-ups together that are looked at; few plans have more."""
+_MOST_TOGETHER = 200
+"""Glue-ups alike among which ways are sought; of more, the next in length."""
 _NEAR = 1e-6
 _ALIKE_MM = 1e-3
 
@@ -97,7 +111,11 @@ def _laid_together(found: Sequence[_Glued], shop: Shop) -> tuple[float, list[tup
     groups: dict[tuple[float, ...], list[_Glued]] = {}
     for one in found:
         groups.setdefault(one.alike, []).append(one)
-    laid = [_Beds(alike, shop) for alike in groups.values()]
+    laid = [
+        _Beds(alike[at : at + _MOST_TOGETHER], shop)
+        for alike in groups.values()
+        for at in range(0, len(alike), _MOST_TOGETHER)
+    ]
     beds = [bed for each in laid for bed in each.best()]
     return sum(each.saved for each in laid), beds
 
@@ -110,13 +128,12 @@ def _glue_ups(
     sliced = {step.takes for step in plan.steps if isinstance(step, Slice) and step.apart}
     found = []
     for step in plan.steps:
-        if not isinstance(step, Laminate) or step.is_shared or step.angled or step.caul_mm:
+        if not isinstance(step, Laminate) or step.is_shared or step.caul_mm:
             continue
-        sticks = [mills[part.part] for part in step.parts if part.part in mills]
-        lies_flat = all(not (p.at.x_mm or p.at.turn_deg or p.at.over) for p in step.parts)
+        sticks = sticks_of(step, mills)
         if step.makes in square:
             found.append(_joined(step, square[step.makes], stages[step.makes]))
-        elif len(sticks) == len(step.parts) and lies_flat and step.makes not in sliced:
+        elif sticks and step.makes not in sliced:
             found.append(_strip_set(step, sticks, stages[step.makes], plan.shop))
     return sorted(found, key=lambda one: (-one.length_mm, one.clampings == 1, -one.across_mm))
 
@@ -321,6 +338,7 @@ def _lengthened(plan: Plan, sets: Sequence[_Glued], lengths: dict[str, float]) -
     """The plan with strip sets of these lengths [mm]; sticks that become equal are one kind."""
     mills = {step.makes: step for step in plan.steps if isinstance(step, Mill)}
     becomes: dict[tuple[str, str], str] = {}
+    names = FreshNames(plan)
     for one in sets:
         length = lengths[one.kind]
         if abs(length - one.length_mm) < _NEAR:
@@ -329,7 +347,7 @@ def _lengthened(plan: Plan, sets: Sequence[_Glued], lengths: dict[str, float]) -
             old, count = mills[kind], one.count * one.sticks.count(kind)
             name = kind
             if count < old.count:
-                name = next(name for n in range(1, 10**6) if (name := f"S{n}") not in mills)
+                name = names.fresh("S")
                 mills[kind] = replace(old, count=old.count - count)
             mills[name] = replace(old, makes=name, count=count, length_mm=length)
             becomes[one.kind, kind] = name

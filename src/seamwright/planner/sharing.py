@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from seamwright.plan import Plan, totals
-from seamwright.planner.equal_sticks import with_equal_sticks_as_one
 from seamwright.planner.long_sticks import with_long_sticks
 from seamwright.planner.ordering import Ordered, fewest_settings
 from seamwright.planner.ripping import with_wide_laminations
 from seamwright.planner.shared_clampings import GluedSize, with_shared_clampings
+from seamwright.planner.sticks import with_equal_sticks_as_one
 
 
 def shared_in_order(plan: Plan, square: Mapping[str, GluedSize]) -> Ordered:

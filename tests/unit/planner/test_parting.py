@@ -10,7 +10,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from fakes.chosen import chosen_plan
-from fakes.drawings import chequers, random_split
+from fakes.drawings import SMALL_BOARDS, chequers
 from fakes.plans import plain_shop
 from seamwright.bench import Severity, execute, prove
 from seamwright.design import Drawing
@@ -105,19 +105,8 @@ def test_the_bench_tells_what_cannot_be_parted(change: dict[str, float], code: s
             check(wrong)
 
 
-small = st.builds(
-    random_split,
-    st.integers(0, 10**6),
-    st.integers(4, 14),
-    woods=st.just(2),
-    grains=st.just((90.0,)),
-    step_mm=st.sampled_from([25.0, 50.0]),
-    angles=st.just((0.0, 90.0)),
-)
-
-
 @given(
-    st.one_of(small, st.integers(3, 7).map(lambda n: chequers(n, n))),
+    st.one_of(SMALL_BOARDS, st.integers(3, 7).map(lambda n: chequers(n, n))),
     st.sampled_from([700.0, 1200.0, 2400.0]),
 )
 @settings(deadline=None, max_examples=25)

@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from fakes.drawings import block, random_split
+from fakes.drawings import SMALL_BOARDS, block
 from fakes.plans import plain_shop
 from seamwright.bench import prove
 from seamwright.design import Drawing
@@ -52,16 +52,7 @@ def test_runs_of_neighbours_glued_first_save_where_they_pay(name: str, least: fl
     assert check(again.plan) is None
 
 
-@given(
-    st.builds(
-        random_split,
-        st.integers(0, 10**6),
-        st.integers(4, 14),
-        woods=st.just(2),
-        step_mm=st.sampled_from([25.0, 50.0]),
-        angles=st.just((0.0, 90.0)),
-    )
-)
+@given(SMALL_BOARDS)
 @settings(deadline=None, max_examples=15)
 def test_no_plan_becomes_dearer(board: Drawing) -> None:
     shop = plain_shop()

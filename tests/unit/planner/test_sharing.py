@@ -10,7 +10,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from ortools.sat.python import cp_model
 
-from fakes.drawings import block, random_split
+from fakes.drawings import SMALL_BOARDS, block
 from fakes.plans import plain_shop
 from seamwright.bench import Severity, execute, prove
 from seamwright.design import Drawing, read
@@ -20,10 +20,13 @@ from seamwright.plan import (
     Held,
     Laminate,
     Lot,
+    Machine,
     Mill,
     Placed,
     Plan,
+    SetUp,
     Shop,
+    Slice,
     Step,
     check,
     default_shop,
@@ -39,6 +42,7 @@ from seamwright.planner import make_plan
 from seamwright.planner.long_sticks import with_long_sticks
 from seamwright.planner.shared_clampings import _stages, with_shared_clampings
 from seamwright.planner.sharing import shared_in_order
+from seamwright.planner.sticks import with_equal_sticks_as_one
 
 SHOP = plain_shop()
 KERF_MM = SHOP.saws.table_kerf_mm
@@ -327,18 +331,7 @@ def test_what_overhangs_in_the_clamps_is_told() -> None:
         assert code in codes(replace(found, steps=other))
 
 
-small = st.builds(
-    random_split,
-    st.integers(0, 10**6),
-    st.integers(4, 14),
-    woods=st.just(2),
-    grains=st.just((90.0,)),
-    step_mm=st.sampled_from([25.0, 50.0]),
-    angles=st.just((0.0, 90.0)),
-)
-
-
-@given(small)
+@given(SMALL_BOARDS)
 @settings(deadline=None, max_examples=25)
 def test_no_board_becomes_dearer_and_every_plan_holds(board: Drawing) -> None:
     try:
@@ -392,3 +385,25 @@ def test_glue_ups_of_unlike_blocks_lie_in_the_clamps_together() -> None:
     assert prove(plan, board).holds
     assert check(plan) is None
     assert not [f for f in execute(plan).findings if f.code in {"B325", "B326", "B321", "B322"}]
+
+
+def test_as_many_strip_sets_as_anybody_draws_are_laid_together() -> None:
+    steps = [s for n in range(1, 1200) for s in strip_set(n, 400.0 + n / 8.0, [20.0, 20.0])]
+    plan = plan_of(sorted(steps, key=lambda step: isinstance(step, Laminate)))
+    found = with_shared_clampings(plan)
+    assert totals(found).glue_ups < totals(plan).glue_ups / 2
+
+
+def test_a_second_stop_follows_a_stick_that_has_another_name() -> None:
+    stop = SetUp(machine=Machine.SLED, size_mm=40.0, match="S2")
+    cut = Slice(
+        takes="S2", bars=1, makes="P1", count=1, per_bar=1, cuts=(), head_to_tail=True,
+        set_up=stop, second_set_up=stop,
+    )  # fmt: skip
+    plan = with_equal_sticks_as_one(plan_of([stick(1, 400.0, 1), stick(2, 400.0, 1), cut]))
+    (milled, made) = plan.steps
+    assert isinstance(milled, Mill)
+    assert isinstance(made, Slice)
+    assert (milled.makes, milled.count, made.takes) == ("S1", 2, "S1")
+    assert made.second_set_up is not None
+    assert (made.set_up.match, made.second_set_up.match) == ("S1", "S1")

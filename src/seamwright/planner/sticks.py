@@ -1,7 +1,8 @@
-"""Sticks of one wood and size are one kind, whatever they are for."""
+"""Sticks in a plan that is written: equal ones as one kind, and which a strip set is made of."""
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import replace
 
 from seamwright.plan import Laminate, Mill, Plan, SetUp, Slice, Step
@@ -28,6 +29,20 @@ def with_equal_sticks_as_one(plan: Plan) -> Plan:
     return replace(plan, steps=(*milled, *rest))
 
 
+def sticks_of(step: Step, mills: Mapping[str, Mill]) -> list[Mill]:
+    """The sticks of a strip set, one for each strip; none where it is no plain one, or shared.
+
+    Args:
+        step: any step.
+        mills: the milling steps of its plan, by kind.
+    """
+    if not isinstance(step, Laminate) or step.is_shared or step.angled or step.caul_mm:
+        return []
+    lies_flat = all(not (p.at.x_mm or p.at.turn_deg or p.at.over) for p in step.parts)
+    are_sticks = all(placed.part in mills for placed in step.parts)
+    return [mills[placed.part] for placed in step.parts] if lies_flat and are_sticks else []
+
+
 def _renamed(step: Step, names: dict[str, str]) -> Step:
     """A step that takes, or is set from, a stick that has another name now."""
     if isinstance(step, Laminate):
@@ -36,14 +51,20 @@ def _renamed(step: Step, names: dict[str, str]) -> Step:
         parts = (replace(p, part=names.get(p.part, p.part)) for p in step.parts)
         return replace(step, parts=tuple(parts))
     if isinstance(step, Slice):
-        ups = (_matched(step.set_up, names), step.second_set_up)
-        takes = names.get(step.takes, step.takes)
-        if (takes, ups[0]) == (step.takes, step.set_up):
-            return step
-        return replace(step, takes=takes, set_up=ups[0])
+        return replace(with_matches(step, names), takes=names.get(step.takes, step.takes))
     return step
 
 
-def _matched(up: SetUp, names: dict[str, str]) -> SetUp:
+def with_matches(step: Slice, names: Mapping[str, str]) -> Slice:
+    """A slicing whose stops are set from sticks that have other names now, or from none ("")."""
+    second = step.second_set_up
+    return replace(
+        step,
+        set_up=_matched(step.set_up, names),
+        second_set_up=None if second is None else _matched(second, names),
+    )
+
+
+def _matched(up: SetUp, names: Mapping[str, str]) -> SetUp:
     match = names.get(up.match, up.match)
     return up if match == up.match else replace(up, match=match)

@@ -36,7 +36,7 @@ OPTION_SPACE = (
 )
 _SHARED = (
     ", then saved by runs of neighbours kept together in what the plan glues up, where one was "
-    "found that pays, by strip sets ripped from wide laminations, and by shared long sticks and "
+    "found that pays, by strip sets ripped from wide laminations, by shared long sticks and "
     "clampings"
 )
 _ORDERED = ", and by the order of the steps"

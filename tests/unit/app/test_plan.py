@@ -134,6 +134,11 @@ def test_words_on_the_whole(report):
     assert "every patch is there once" in proof_words(report)
     loose = replace(report.planned, best=replace(report.best, proven=False, gap=0.0412))
     assert "at most 4.1 % above" in best_words(replace(report, planned=loose))
+    best = replace(report.best, cost=report.best.chosen - 30.0)
+    cheaper = replace(report, planned=replace(report.planned, best=best))
+    assert best_words(cheaper).endswith(
+        "What saves 30 min more was found afterwards, without proof."
+    )
 
 
 def test_warnings_are_passed_on(report):

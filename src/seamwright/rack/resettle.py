@@ -2,7 +2,7 @@
 
 No new patterns are looked for: that makes it a matter of milliseconds for ten boards at once. Where
 that leads no further a board is forbidden for once, and the plan that comes of it is improved in
-turn (iterated local search: Lourenço, Martin and Stützle 2003).
+turn (iterated local search: Lourenço, Martin and Stützle 2003, from memory).
 """
 
 from __future__ import annotations

@@ -3,10 +3,10 @@
 At the prices of the linear program a plan costs the bound, and what its patterns lose on top, and
 what it gives more than is needed. Boards are gone through one by one; choices so far are told apart
 by what they still need only (a dynamic program over states, with bounds on what is still to come:
-Marsten and Morin 1978). Those bounds keep two rows of the demand in whole numbers and leave all
-others out, for every pair of rows. With few boards, or a bound near the plan, the states are some
-thousands. Where they are too many the most promising are carried on, and the choice is as good as
-the best that was dropped.
+Marsten and Morin 1978, from memory). Those bounds keep two rows of the demand in whole numbers and
+leave all others out, for every pair of rows. With few boards, or a bound near the plan, the states
+are some thousands. Where they are too many the most promising are carried on, and the choice is as
+good as the best that was dropped.
 """
 
 from __future__ import annotations
